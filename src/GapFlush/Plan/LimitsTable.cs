@@ -1,0 +1,29 @@
+namespace GapFlush.Plan;
+
+/// <summary>All limits of a plan, and which one holds where.</summary>
+public sealed class LimitsTable
+{
+    private readonly List<LimitRow> _rows;
+
+    /// <summary>Makes a table from rows; the plan reader has already refused rows that contradict one another.</summary>
+    public LimitsTable(IEnumerable<LimitRow> rows) => _rows = [.. rows];
+
+    /// <summary>The rows in file order.</summary>
+    public IReadOnlyList<LimitRow> Rows => _rows;
+
+    /// <summary>The most specific row for a characteristic at a place and stage, or null when no limit is given.</summary>
+    /// <param name="characteristic">What is limited.</param>
+    /// <param name="door">Door code.</param>
+    /// <param name="zone">Zone, or null for a value of the whole door.</param>
+    /// <param name="station">Station, or null for a value of a zone or door.</param>
+    /// <param name="stage">Stage, or null where the plan has none.</param>
+    public LimitRow? For(Characteristic characteristic, string? door, string? zone = null, string? station = null, string? stage = null)
+    {
+        LimitRow? best = null;
+        foreach (LimitRow row in _rows)
+        {
+            if (row.Covers(characteristic, door, zone, station, stage) && (best is null || row.Specificity > best.Specificity)) best = row;
+        }
+        return best;
+    }
+}
