@@ -1,3 +1,5 @@
+using GapFlush.Reference.Geometry;
+
 namespace GapFlush.Reference;
 
 /// <summary>Computes the quantities that a reference folder expects, with the library, and writes them for comparison.</summary>
@@ -7,7 +9,7 @@ internal static class Program
     private static readonly Dictionary<FolderForm, IReferenceGroup[]> Groups = new()
     {
         [FolderForm.Statistics] = [],
-        [FolderForm.Geometry] = [],
+        [FolderForm.Geometry] = [new SealGroup(), new ThermalGroup(), new AeroGroup()],
         [FolderForm.Drainage] = [],
     };
 

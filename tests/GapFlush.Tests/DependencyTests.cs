@@ -17,6 +17,7 @@ public partial class DependencyTests
         ("Scans", ["Numerics", "Geometry", "Inputs", "Plan"]),
         ("Registration", ["Numerics", "Geometry", "Plan", "Scans"]),
         ("Sections", ["Numerics", "Geometry", "Plan", "Measurements", "Scans", "Registration"]),
+        ("Airflow", []),
         ("Hanging", ["Numerics", "Geometry", "Plan", "Measurements"]),
         ("Doubts", ["Numerics", "Geometry", "Plan", "Measurements", "Readings", "Hanging"]),
         ("Decisions", ["Numerics", "Geometry", "Plan", "Measurements", "Hanging"]),

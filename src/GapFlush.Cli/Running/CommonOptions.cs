@@ -1,0 +1,25 @@
+using System.CommandLine;
+
+namespace GapFlush.Cli.Running;
+
+/// <summary>Arguments and options that several commands share, with one wording.</summary>
+internal static class CommonOptions
+{
+    /// <summary>The fit plan folder.</summary>
+    public static Argument<string> Plan { get; } = new("PLAN") { Description = "The fit plan: a folder with plan.json, stations.csv, limits.csv and whatever else applies." };
+
+    /// <summary>Serial of the aircraft.</summary>
+    public static Option<string?> Build { get; } = new("--build") { Description = "Serial of the aircraft, as in the build column.", HelpName = "B" };
+
+    /// <summary>Reading files.</summary>
+    public static Option<string[]> Readings { get; } = new("--readings") { Description = "A file of gauge readings; may be given several times.", HelpName = "F", AllowMultipleArgumentsPerToken = true };
+
+    /// <summary>Stage.</summary>
+    public static Option<string?> Stage { get; } = new("--stage") { Description = "The stage to state values for, as named in plan.json; needed only where readings of several stages are given.", HelpName = "S" };
+
+    /// <summary>JSON on standard output.</summary>
+    public static Option<bool> Json { get; } = new("--json") { Description = "Print the result as JSON; nothing else goes to standard output." };
+
+    /// <summary>No talk.</summary>
+    public static Option<bool> Quiet { get; } = new("--quiet") { Description = "No notices and no progress; problems are still told." };
+}
