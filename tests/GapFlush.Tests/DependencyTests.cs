@@ -20,7 +20,7 @@ public partial class DependencyTests
         ("Airflow", []),
         ("Hanging", ["Numerics", "Geometry", "Plan", "Measurements"]),
         ("Doubts", ["Numerics", "Geometry", "Plan", "Measurements", "Readings", "Hanging"]),
-        ("Decisions", ["Numerics", "Geometry", "Plan", "Measurements", "Hanging"]),
+        ("Decisions", ["Numerics", "Geometry", "Inputs", "Plan", "Measurements", "Hanging"]),
         ("Seals", ["Numerics", "Geometry", "Plan", "Measurements", "Hanging", "Decisions"]),
         ("Drainage", ["Numerics", "Geometry", "Inputs", "Plan", "Measurements", "Readings", "Decisions"]),
         ("Adjustment", ["Numerics", "Geometry", "Plan", "Measurements", "Hanging", "Decisions", "Seals"]),
