@@ -53,9 +53,15 @@ public sealed class DelimitedTable
     /// <summary>The columns that are not among the known ones, in file order.</summary>
     public IReadOnlyList<string> ColumnsOtherThan(IReadOnlyCollection<string> known) => [.. Columns.Where(c => !known.Contains(c, StringComparer.OrdinalIgnoreCase))];
 
-    /// <summary>One problem for every required column that the header lacks.</summary>
-    public IReadOnlyList<InputProblem> Missing(params IReadOnlyList<string> required) =>
-        [.. required.Where(c => !Has(c)).Select(c => new InputProblem(Source, HeaderLine, c, string.Join(Separator, Columns), "a column of this name in the header", "Add the column, or correct its name."))];
+    /// <summary>One problem for every required column that the header lacks; one for all where it has none of them and so is no header.</summary>
+    public IReadOnlyList<InputProblem> Missing(params IReadOnlyList<string> required)
+    {
+        string header = string.Join(Separator, Columns);
+        string[] missing = [.. required.Where(c => !Has(c))];
+        return missing.Length == required.Count && missing.Length > 1
+            ? [new(Source, HeaderLine, "", header, $"a header with the columns {string.Join(", ", required)}", "Write the column names on the first line, with the same separator as the rows.")]
+            : [.. missing.Select(c => new InputProblem(Source, HeaderLine, c, header, "a column of this name in the header", "Add the column, or correct its name."))];
+    }
 
     internal int IndexOf(string column) => _index.TryGetValue(column, out int i) ? i : -1;
 

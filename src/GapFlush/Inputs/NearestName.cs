@@ -5,7 +5,7 @@ public static class NearestName
 {
     /// <summary>The known name nearest to the given one, or null where none is near.</summary>
     /// <remarks>Method: least number of letters put in, left out, changed or swapped with a neighbour (optimal string alignment), letter case ignored; near is up
-    /// to one third of the longer name's letters, and at least one. The first of equally near names wins.</remarks>
+    /// to one third of the longer name's letters, so that station 41 is not taken for 01. The first of equally near names wins.</remarks>
     public static string? Among(string given, IEnumerable<string> known)
     {
         string? best = null;
@@ -13,7 +13,7 @@ public static class NearestName
         foreach (string name in known)
         {
             int distance = Distance(given.ToUpperInvariant(), name.ToUpperInvariant());
-            if (distance < least && distance <= Math.Max(1, Math.Max(given.Length, name.Length) / 3)) (best, least) = (name, distance);
+            if (distance < least && distance <= Math.Max(given.Length, name.Length) / 3) (best, least) = (name, distance);
         }
         return best;
     }

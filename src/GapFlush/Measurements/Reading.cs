@@ -54,6 +54,9 @@ public sealed record Reading
     /// <summary>Expanded uncertainty (k = 2) given with the row, in the characteristic's unit, or null.</summary>
     public double? ExpandedUncertainty { get; init; }
 
+    /// <summary>The issue of the plan that the sheet was printed from, or null.</summary>
+    public string? PlanIssue { get; init; }
+
     /// <summary>Free note, or null.</summary>
     public string? Note { get; init; }
 

@@ -9,6 +9,8 @@ public class NearestNameTests
     [InlineData("gpa", "gap")]
     [InlineData("fluhs", "flush")]
     [InlineData("landgap", "land_gap")]
+    [InlineData("gip", "gap")]
+    [InlineData("g", null)]
     [InlineData("temperature", null)]
     [InlineData("", null)]
     public void The_nearest_name_is_found_where_one_is_near(string given, string? expected) =>
