@@ -1,0 +1,73 @@
+using GapFlush.Numerics;
+using GapFlush.Plan;
+
+namespace GapFlush.Demo;
+
+/// <summary>The Dabchick D4: the plan, builds and readings of an aircraft that exists only here, with the truth they were made from.</summary>
+/// <remarks>
+/// <para>Saltmarsh Aircraft Works, its aircraft, people and data are fiction. Sizes, limits and noises are plausible for the trade (taper gauge U 0.12 mm,
+/// step gauge U 0.06 mm, doors hung to about 0.2 mm), not taken from any aircraft.</para>
+/// <para>Same seed, same readings, on any machine.</para>
+/// </remarks>
+public static class Dabchick
+{
+    /// <summary>Builds in the build list.</summary>
+    public const int BuildCount = 30;
+
+    /// <summary>The seed of the demo as shipped.</summary>
+    public const ulong DefaultSeed = 4;
+
+    private static readonly Lazy<FitPlan> ThePlan = new(DabchickPlan.Make);
+    private static readonly Lazy<PartModel> TheParts = new(() => new(ThePlan.Value));
+
+    /// <summary>The fit plan, as it is read from <see cref="PlanFiles"/>.</summary>
+    public static FitPlan Plan => ThePlan.Value;
+
+    /// <summary>The files of the fit plan: path within the plan folder, and text.</summary>
+    public static IReadOnlyList<(string Path, string Text)> PlanFiles() => PlanText.Files(Plan);
+
+    /// <summary>The serial of a build.</summary>
+    /// <param name="sequence">Place in the order of building, from 1.</param>
+    public static string Serial(int sequence) => Invariant($"D4-{sequence:000}");
+
+    /// <summary>One build of the demo with clean readings.</summary>
+    /// <param name="seed">Same seed, same build. The build's place in the list, and with it day and mould revisions, is 1 + seed modulo 30.</param>
+    /// <param name="options">Scales of the errors; null for the demo's own.</param>
+    public static DemoBuild CleanBuild(ulong seed, DemoOptions? options = null) => Make(1 + (int)(seed % BuildCount), Stream(seed, 17), options ?? new(), null);
+
+    /// <summary>One build of the demo's own set with clean readings.</summary>
+    /// <param name="sequence">Place in the order of building, from 1 to <see cref="BuildCount"/>.</param>
+    /// <param name="seed">Seed of the whole set.</param>
+    /// <param name="options">Scales of the errors; null for the demo's own.</param>
+    /// <exception cref="ArgumentOutOfRangeException">There is no such build.</exception>
+    public static DemoBuild Build(int sequence, ulong seed = DefaultSeed, DemoOptions? options = null)
+    {
+        ArgumentOutOfRangeException.ThrowIfLessThan(sequence, 1);
+        ArgumentOutOfRangeException.ThrowIfGreaterThan(sequence, BuildCount);
+        return Make(sequence, Stream(seed, 1000 + (ulong)sequence), options ?? new(), DemoStory.Of(sequence));
+    }
+
+    /// <summary>A seed for one purpose out of a seed for the whole.</summary>
+    internal static ulong Stream(ulong seed, ulong purpose) => new SeededRandom(seed ^ (purpose * 0xD1342543DE82EF95)).Bits();
+
+    private static DemoBuild Make(int sequence, ulong stream, DemoOptions options, DemoStory? story)
+    {
+        SeededRandom weather = new(Stream(stream, 1));
+        // The shop is not heated: cold in February, warm in August.
+        double day = DabchickPlan.DayOf(sequence).DayOfYear, shop = 19 - 5.5 * Math.Cos(2 * Math.PI * (day - 35) / 365) + weather.Normal(0, 1.2);
+        List<DoorTruth> doors = [];
+        foreach (Door door in Plan.Doors)
+        {
+            SeededRandom random = new(Stream(stream, 100 + (ulong)door.Code[0]));
+            doors.Add(TheParts.Value.Hang(door, sequence, random, options, shop + weather.Normal(0, 0.4), story));
+        }
+        string serial = Serial(sequence);
+        return new()
+        {
+            Serial = serial,
+            Sequence = sequence,
+            Doors = doors,
+            Rows = SheetMaker.Read(Plan, serial, sequence, doors, options, new(Stream(stream, 2))),
+        };
+    }
+}
