@@ -32,18 +32,19 @@ internal sealed class ReferenceFolder
     public IReadOnlyList<IReadOnlyDictionary<string, string>> Rows(params string[] parts) => CsvRows.Read(At(parts));
 
     /// <summary>Every expected (group, case, quantity) of the folder, published figures left out.</summary>
-    public IReadOnlySet<(string Group, string Case, string Quantity)> ExpectedKeys()
+    public IReadOnlySet<(string Group, string Case, string Quantity)> ExpectedKeys() => ExpectedRows().Select(e => e.Key).ToHashSet();
+
+    /// <summary>Every expected quantity with its whole row, published figures and rows that are information only left out.</summary>
+    public IEnumerable<((string Group, string Case, string Quantity) Key, IReadOnlyDictionary<string, string> Row)> ExpectedRows()
     {
-        HashSet<(string, string, string)> keys = [];
         foreach ((string group, string file) in ExpectedFiles())
         {
             foreach (IReadOnlyDictionary<string, string> row in CsvRows.Read(file))
             {
                 if (row.GetValueOrDefault("type") == "information" || row["quantity"].StartsWith("published.", StringComparison.Ordinal)) continue;
-                keys.Add((group, row["case"], row["quantity"]));
+                yield return ((group, row["case"], row["quantity"]), row);
             }
         }
-        return keys;
     }
 
     private IEnumerable<(string Group, string File)> ExpectedFiles() => Form switch
