@@ -5,6 +5,9 @@ namespace GapFlush.Inputs;
 /// <param name="NumberColumns">The columns that hold numbers; they decide whether the decimal mark is a comma. Letter case does not matter.</param>
 public sealed record DelimitedOptions(IReadOnlyList<char> Separators, IReadOnlyCollection<string> NumberColumns)
 {
+    /// <summary>Whether a header without rows is refused; where it is not, the table may be empty.</summary>
+    public bool RowsRequired { get; init; } = true;
+
     /// <summary>Comma only, decimal point: the files of a fit plan.</summary>
     public static DelimitedOptions Comma(params IReadOnlyCollection<string> numberColumns) => new([','], numberColumns);
 

@@ -32,7 +32,7 @@ public sealed class DelimitedTable
     /// <summary>The header names, trimmed, in file order.</summary>
     public IReadOnlyList<string> Columns { get; }
 
-    /// <summary>The rows in file order; at least one.</summary>
+    /// <summary>The rows in file order; at least one, unless the options allow none.</summary>
     public IReadOnlyList<DelimitedRow> Rows { get; private set; } = [];
 
     /// <summary>The separator: comma, semicolon or tab.</summary>
@@ -85,7 +85,7 @@ public sealed class DelimitedTable
         DelimitedTable table = new(file.Name, separator, header) { HeaderLine = headerLine };
         records.RemoveAt(0);
         table.CheckHeader(header, records, problems);
-        if (records.Count == 0)
+        if (records.Count == 0 && options.RowsRequired)
             problems.Add(new(file.Name, 0, "", "a header alone", "at least one row below the header", "Give the file with its rows."));
         List<DelimitedRow> rows = [];
         foreach ((int line, string[] fields) in records)

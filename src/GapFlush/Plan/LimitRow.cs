@@ -11,8 +11,9 @@ namespace GapFlush.Plan;
 /// <param name="Line">Line in the file, for messages.</param>
 public sealed record LimitRow(string? Door, string? Zone, string? Station, Characteristic Characteristic, string? Stage, double? Nominal, Limits Limits, int Line)
 {
-    /// <summary>How closely the row is aimed: station over zone over door over any; then a given stage over a blank one.</summary>
-    public int Specificity => (Station is not null ? 8 : 0) + (Zone is not null ? 4 : 0) + (Door is not null ? 2 : 0) + (Stage is not null ? 1 : 0);
+    /// <summary>How closely the row is aimed: station over zone over door over any; then a given stage over a blank one. A zone beside a station adds nothing, for the
+    /// station lies in one zone only.</summary>
+    public int Specificity => (Station is not null ? 8 : 0) + (Zone is not null && Station is null ? 4 : 0) + (Door is not null ? 2 : 0) + (Stage is not null ? 1 : 0);
 
     /// <summary>True when the row holds for a characteristic at that place and stage; a null place or stage matches only rows that leave it open.</summary>
     public bool Covers(Characteristic characteristic, string? door, string? zone, string? station, string? stage) =>
