@@ -9,7 +9,7 @@ internal static class Program
     private static readonly Dictionary<FolderForm, IReferenceGroup[]> Groups = new()
     {
         [FolderForm.Statistics] = [],
-        [FolderForm.Geometry] = [new SealGroup(), new ThermalGroup(), new AeroGroup(), new StationsGroup()],
+        [FolderForm.Geometry] = [new RegistrationGroup(), new SectionsGroup(), new FitsGroup(), new MinimumZoneGroup(), new RobustGroup(), new SealGroup(), new ThermalGroup(), new AeroGroup(), new StationsGroup()],
         [FolderForm.Drainage] = [],
     };
 
