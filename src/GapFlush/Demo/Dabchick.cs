@@ -35,6 +35,16 @@ public static class Dabchick
     /// <param name="options">Scales of the errors; null for the demo's own.</param>
     public static DemoBuild CleanBuild(ulong seed, DemoOptions? options = null) => Make(1 + (int)(seed % BuildCount), Stream(seed, 17), options ?? new(), null);
 
+    /// <summary>One build with a fault planted in its readings.</summary>
+    /// <param name="seed">Same seed, same build: the one that <see cref="CleanBuild"/> makes, and where a station is to be picked, the same station.</param>
+    /// <param name="kind">One of <see cref="FaultKinds"/>.</param>
+    /// <param name="door">Door to plant it on. The overdue gauge is dated after its calibration ran out, whenever the build was read.</param>
+    /// <param name="options">Scales of the errors; null for the demo's own.</param>
+    /// <param name="declared">For a definition mix, whether the rows say which definition was read.</param>
+    /// <exception cref="ArgumentException">No such kind or door, or a wrong hand asked of the baggage door, which has no other.</exception>
+    public static DemoBuild FaultyBuild(ulong seed, string kind, string door = "P1", DemoOptions? options = null, bool declared = true) =>
+        WithFault(CleanBuild(seed, options), kind, door, declared, new(Stream(seed, 19)));
+
     /// <summary>One build of the demo's own set with clean readings.</summary>
     /// <param name="sequence">Place in the order of building, from 1 to <see cref="BuildCount"/>.</param>
     /// <param name="seed">Seed of the whole set.</param>
@@ -49,6 +59,13 @@ public static class Dabchick
 
     /// <summary>A seed for one purpose out of a seed for the whole.</summary>
     internal static ulong Stream(ulong seed, ulong purpose) => new SeededRandom(seed ^ (purpose * 0xD1342543DE82EF95)).Bits();
+
+    internal static DemoBuild WithFault(DemoBuild build, string kind, string door, bool declared, SeededRandom random)
+    {
+        List<SheetRow> rows = [.. build.Rows];
+        PlantedFault fault = FaultPlanter.Plant(Plan, rows, kind, door, declared, random);
+        return build with { Rows = rows, Faults = [.. build.Faults, fault] };
+    }
 
     private static DemoBuild Make(int sequence, ulong stream, DemoOptions options, DemoStory? story)
     {
