@@ -45,17 +45,35 @@ public static class Dabchick
     public static DemoBuild FaultyBuild(ulong seed, string kind, string door = "P1", DemoOptions? options = null, bool declared = true) =>
         WithFault(CleanBuild(seed, options), kind, door, declared, new(Stream(seed, 19)));
 
-    /// <summary>One build of the demo's own set with clean readings.</summary>
+    /// <summary>A whole set of builds with clean readings, one for each row of the build list.</summary>
+    /// <param name="seed">Same seed, same set.</param>
+    /// <param name="options">Scales of the errors; null for the demo's own.</param>
+    public static IEnumerable<DemoBuild> CleanSet(ulong seed, DemoOptions? options = null) =>
+        Enumerable.Range(0, BuildCount).Select(i => CleanBuild(seed * BuildCount + (ulong)i, options));
+
+    /// <summary>One build of the demo as it is written, planted faults and all.</summary>
     /// <param name="sequence">Place in the order of building, from 1 to <see cref="BuildCount"/>.</param>
     /// <param name="seed">Seed of the whole set.</param>
-    /// <param name="options">Scales of the errors; null for the demo's own.</param>
     /// <exception cref="ArgumentOutOfRangeException">There is no such build.</exception>
-    public static DemoBuild Build(int sequence, ulong seed = DefaultSeed, DemoOptions? options = null)
+    public static DemoBuild Build(int sequence, ulong seed = DefaultSeed)
     {
         ArgumentOutOfRangeException.ThrowIfLessThan(sequence, 1);
         ArgumentOutOfRangeException.ThrowIfGreaterThan(sequence, BuildCount);
-        return Make(sequence, Stream(seed, 1000 + (ulong)sequence), options ?? new(), DemoStory.Of(sequence));
+        return DemoSet.Build(sequence, seed);
     }
+
+    /// <summary>Every file of the demo: the plan, readings, levels, a gauge study, the truth, and a README.</summary>
+    /// <param name="seed">Same seed, same bytes. The plan and the moulds do not depend on it.</param>
+    public static IReadOnlyList<DemoFile> Write(ulong seed = DefaultSeed) => DemoSet.Files(seed);
+
+    /// <summary>A readings file that must be refused: commas between the fields and in the numbers, so that no column can be told.</summary>
+    public static DemoFile BrokenSheet()
+    {
+        string text = Sheet.Text(Build(1).Rows.Take(12), new() { Separator = ';', DecimalComma = true });
+        return new("decimal-comma.csv", System.Text.Encoding.UTF8.GetBytes(text.Replace(';', ',')));
+    }
+
+    internal static PartModel Parts => TheParts.Value;
 
     /// <summary>A seed for one purpose out of a seed for the whole.</summary>
     internal static ulong Stream(ulong seed, ulong purpose) => new SeededRandom(seed ^ (purpose * 0xD1342543DE82EF95)).Bits();
@@ -67,7 +85,7 @@ public static class Dabchick
         return build with { Rows = rows, Faults = [.. build.Faults, fault] };
     }
 
-    private static DemoBuild Make(int sequence, ulong stream, DemoOptions options, DemoStory? story)
+    internal static DemoBuild Make(int sequence, ulong stream, DemoOptions options, DemoStory? story)
     {
         SeededRandom weather = new(Stream(stream, 1));
         // The shop is not heated: cold in February, warm in August.

@@ -42,4 +42,14 @@ public sealed record DoorTruth
     /// <summary>The true gap at each station at the temperature of the parts, mm: opening and door grow apart from the door's centre.</summary>
     /// <remarks>Gap change = (expansion of surround - expansion of door) × (temperature - reference) × distance from the door's centre along -u.</remarks>
     public required IReadOnlyList<double> GapAtTemperatureMm { get; init; }
+
+    /// <summary>The rigid movement nearest to the whole truth: the planted one, and the small share that bulges and mould shifts have in it.</summary>
+    public RigidShare NearestRigid
+    {
+        get
+        {
+            RigidShare share = RigidShare.Of(Door, GapShapeMm, FlushShapeMm);
+            return new(TranslationMm + share.TranslationMm, RotationRad + share.RotationRad);
+        }
+    }
 }

@@ -44,7 +44,7 @@ internal static class FaultPlanter
             }
             case FaultKinds.TransposedStations:
             {
-                (int a, int b) = FarthestDigitTwins(door, rows);
+                (int a, int b) = FarthestLookalikes(door, rows);
                 (string first, string second) = (door.Stations[a].Name, door.Stations[b].Name);
                 Dictionary<(string, string, Characteristic, int?), double> values = rows.ToDictionary(Key, r => r.Value);
                 Change(rows, r => r.Door == doorCode && (r.Station == first || r.Station == second),
@@ -145,20 +145,25 @@ internal static class FaultPlanter
         return plan.Builds.Any(b => b.Build == turned) ? slipped : turned;
     }
 
-    /// <summary>The two stations with turned-round numbers (14 and 41) whose readings differ most, counted in gauge uncertainties.</summary>
-    private static (int A, int B) FarthestDigitTwins(Door door, List<SheetRow> rows)
+    /// <summary>Of the stations that are easily taken for each other, numbers turned round (14 and 41) or a ten apart (4 and 14), the two whose gap
+    /// and flush differ most, counted in gauge uncertainties.</summary>
+    private static (int A, int B) FarthestLookalikes(Door door, List<SheetRow> rows)
     {
         ILookup<string, SheetRow> at = rows.Where(r => r.Door == door.Code && (r.Repeat ?? 1) == 1).ToLookup(r => r.Station);
         (int A, int B) best = (0, 0);
         double most = -1;
-        for (int a = 12; a <= door.Stations.Count; a++)
+        for (int a = 1; a <= door.Stations.Count; a++)
         {
-            int b = a % 10 * 10 + a / 10;
-            if (b <= a || b > door.Stations.Count) continue;
-            double apart = at[Invariant($"{a}")].Zip(at[Invariant($"{b}")]).Sum(p => Math.Abs(p.First.Value - p.Second.Value) / (p.First.Characteristic == Characteristic.Gap ? 0.12 : 0.06));
-            if (apart > most) (most, best) = (apart, (a - 1, b - 1));
+            foreach (int b in (int[])[a % 10 * 10 + a / 10, a + 10])
+            {
+                if (b <= a || b > door.Stations.Count) continue;
+                double apart = Apart(a, b, Characteristic.Gap) / 0.12 + Apart(a, b, Characteristic.Flush) / 0.06;
+                if (apart > most) (most, best) = (apart, (a - 1, b - 1));
+            }
         }
         return best;
+
+        double Apart(int a, int b, Characteristic c) => Math.Abs(at[Invariant($"{a}")].First(r => r.Characteristic == c).Value - at[Invariant($"{b}")].First(r => r.Characteristic == c).Value);
     }
 
     /// <summary>The time itself where the calibration had run out by then, else the same hour a week after it ran out.</summary>

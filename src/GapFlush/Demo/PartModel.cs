@@ -40,7 +40,21 @@ internal sealed class PartModel
     /// <param name="SizeMm">Part of the gap change that is the same all round, mm.</param>
     /// <param name="GapMm">Remaining change of gap at each station, mm.</param>
     /// <param name="FlushMm">Remaining change of flush at each station, mm.</param>
-    internal sealed record MouldShift(string Door, string Part, string From, string To, Vector3 TranslationMm, Vector3 RotationRad, double SizeMm, double[] GapMm, double[] FlushMm);
+    internal sealed record MouldShift(string Door, string Part, string From, string To, Vector3 TranslationMm, Vector3 RotationRad, double SizeMm, double[] GapMm, double[] FlushMm)
+    {
+        /// <summary>Whole change of gap at a station, mm.</summary>
+        public double TotalGap(FitPlan plan, int station) => SizeMm + GapMm[station] + Moved(plan, station, s => s.IntoDoor);
+
+        /// <summary>Whole change of flush at a station, mm.</summary>
+        public double TotalFlush(FitPlan plan, int station) => FlushMm[station] + Moved(plan, station, s => s.Normal);
+
+        private double Moved(FitPlan plan, int station, Func<Station, Vector3> direction)
+        {
+            Door door = plan.FindDoor(Door)!;
+            Station s = door.Stations[station];
+            return direction(s).Dot(TranslationMm + RotationRad.Cross(s.Position - door.Centre));
+        }
+    }
 
     /// <summary>The planted mould shifts.</summary>
     internal IReadOnlyList<MouldShift> Shifts { get; }

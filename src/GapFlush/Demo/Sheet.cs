@@ -68,6 +68,7 @@ public static class Sheet
         Stage = row.Stage,
         Definition = row.Definition,
         Note = row.Note,
+        PlanIssue = row.PlanIssue,
         Source = source,
         Line = i + 2,
     })];
