@@ -1,3 +1,4 @@
+using GapFlush.Reference.Drainage;
 using GapFlush.Reference.Geometry;
 
 namespace GapFlush.Reference;
@@ -10,7 +11,11 @@ internal static class Program
     {
         [FolderForm.Statistics] = [],
         [FolderForm.Geometry] = [new RegistrationGroup(), new SectionsGroup(), new FitsGroup(), new MinimumZoneGroup(), new RobustGroup(), new SealGroup(), new ThermalGroup(), new AeroGroup(), new StationsGroup()],
-        [FolderForm.Drainage] = [],
+        [FolderForm.Drainage] =
+        [
+            new SlopeGroup(), new ManningGroup(), new ManningPublishedGroup(), new OrificeGroup(), new GutterCapacityGroup(), new LateralInflowGroup(), new RainGroup(),
+            new GuttersGroup(), new FallUncertaintyGroup(),
+        ],
     };
 
     public static int Main(string[] args)
