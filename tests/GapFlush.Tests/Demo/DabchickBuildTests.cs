@@ -101,4 +101,23 @@ public class DabchickBuildTests
         Assert.Contains(groups, g => g.Count() == 3);
         Assert.All(groups, g => Assert.Equal(Enumerable.Range(1, g.Count()), g.Select(r => r.Repeat!.Value)));
     }
+
+    // Worked example of METHOD.md.
+    [Fact]
+    public void The_mould_shift_of_the_worked_example_is_the_one_planted()
+    {
+        Door door = Dabchick.Plan.FindDoor("P1")!;
+        Station s = door.Find("35")!;
+        Assert.Equal(new Point3(2806.459, -533.966, 597.927), s.Position);
+        Near.Absolute(0, (door.Centre - new Point3(2463.778, -493.683, 580.671)).Length, 1e-3);
+        Near.Absolute(0, (s.Normal - new Vector3(0.0632, -0.9980, -0.0023)).Length, 1e-4);
+        Near.Absolute(0, (s.IntoDoor - new Vector3(-0.9917, -0.0625, -0.1125)).Length, 1e-4);
+        Vector3 moved = new Vector3(0.22, 0, -0.14) + new Vector3(0, 0.35e-3, 0).Cross(s.Position - door.Centre);
+        Near.Absolute(0, (moved - new Vector3(0.2260, 0, -0.2599)).Length, 1e-4);
+        // With nothing but the mould between two builds, what differs is the mould.
+        DemoOptions onlyMoulds = new() { HangScale = 0, ShapeScale = 0, LocalBulges = false };
+        (DoorTruth before, DoorTruth after) = (Dabchick.CleanBuild(13, onlyMoulds).Truth("P1"), Dabchick.CleanBuild(14, onlyMoulds).Truth("P1"));
+        Near.Absolute(-0.155, after.GapMm[s.Index] - before.GapMm[s.Index], 5e-4);
+        Near.Absolute(0.415, after.FlushMm[s.Index] - before.FlushMm[s.Index], 5e-4);
+    }
 }
