@@ -15,7 +15,7 @@ public static class Dabchick
     public const int BuildCount = 30;
 
     /// <summary>The seed of the demo as shipped.</summary>
-    public const ulong DefaultSeed = 4;
+    public const ulong DefaultSeed = 14;
 
     private static readonly Lazy<FitPlan> ThePlan = new(DabchickPlan.Make);
     private static readonly Lazy<PartModel> TheParts = new(() => new(ThePlan.Value));

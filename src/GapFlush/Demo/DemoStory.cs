@@ -14,9 +14,9 @@ internal sealed class DemoStory
     {
         // The example of the README: the port door hung aft and low and turned, the starboard door well, the baggage door proud near a limit.
         17 => new DemoStory()
-            .Hung("P1", new(0.72, 0.10, -0.20), new(0.25e-3, 1.55e-3, -0.75e-3))
+            .Hung("P1", new(0.58, 0.10, -0.20), new(0.25e-3, 1.50e-3, -0.75e-3))
             .Hung("S1", new(0.06, 0.04, -0.05), new(0.10e-3, -0.12e-3, 0.15e-3))
-            .Hung("B1", new(-0.22, -0.40, 0.15), new(0.35e-3, 0.8e-3, 1.2e-3)),
+            .Hung("B1", new(-0.22, -0.36, 0.15), new(0.35e-3, 0.8e-3, 1.2e-3)),
         // Where the floor of the sill channel sags, the seal land was bonded low: rain in the pond lies against a seal that hardly touches.
         21 => new DemoStory().LandLow("S1", "sill", 7, 1.95, 55),
         // Turned and bulged: hinges mend the one and not the other.

@@ -62,7 +62,7 @@ internal sealed class PartModel
     private MouldShift[] PlantShifts() =>
     [
         // The hinge pockets of the new port mould sit aft and low, a little turned; its latch edge stands proud over three or four stations.
-        Shift("P1", "door", "B", "C", new(0.22, 0, -0.14), new(0, 0.35e-3, 0), 0.04, _ => 0, Bump("P1", "latch", 0.40, 75)),
+        Shift("P1", "door", "B", "C", new(0.30, 0, -0.20), new(0, 0.45e-3, 0), 0.04, _ => 0, Bump("P1", "latch", 0.40, 75)),
         // The starboard mould moved nothing but sank over the middle of the header.
         Shift("S1", "door", "B", "C", default, default, 0, _ => 0, Bump("S1", "header", -0.35, 80)),
         // The baggage surround was re-cut along the sill; its gap opened there and nowhere else.
