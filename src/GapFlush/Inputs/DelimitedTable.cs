@@ -135,7 +135,7 @@ public sealed class DelimitedTable
         }
         char other = counts.Where(c => !options.Separators.Contains(c.Key)).OrderByDescending(c => c.Value).Select(c => c.Key).FirstOrDefault(best);
         return counts[best] == 0 && counts[other] > 0
-            ? (other, text, new(source, 1 + start, "", first, $"{allowed} between the fields", $"The header has the {NameOf(other)} between its fields; save the file with {allowed}."))
+            ? (other, text, new(source, 1 + start, "", first, $"{allowed} between the fields", $"The header has the {NameOf(other)} between its fields; save the file with {allowed}{(options.Separators is [','] ? ", and numbers with a decimal point" : "")}."))
             : (best, text, null);
     }
 
@@ -201,7 +201,7 @@ public sealed class DelimitedTable
         if (Separator == ',' && fields.Length > header.Length && SplitNumber(fields, header, options) is int at)
         {
             return new(Source, line, header[at], fields[at] + "," + fields[at + 1], Invariant($"{header.Length} fields, as in the header ({fields.Length} found), and a decimal point in numbers"),
-                "A decimal comma splits a number in two where the comma separates the fields; write a decimal point, or save the file with semicolons.");
+                "A decimal comma splits a number in two where the comma separates the fields; write a decimal point" + (options.Separators.Contains(';') ? ", or save the file with semicolons." : "."));
         }
         return fields.Length > header.Length
             ? new(Source, line, "", string.Join(Separator, fields), Invariant($"{expected} ({fields.Length} found)"), $"Take out the {name} that is too many, or put the field that holds it in quote marks.")

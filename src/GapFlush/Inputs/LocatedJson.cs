@@ -43,16 +43,19 @@ internal sealed class LocatedJson
         byte[] bytes = Encoding.UTF8.GetBytes(text);
         Lines lines = new(bytes);
         Utf8JsonReader reader = new(bytes);
+        LocatedJson? whole = null;
         try
         {
             reader.Read();
-            LocatedJson whole = ReadValue(ref reader, lines, source, "", problems);
+            whole = ReadValue(ref reader, lines, source, "", problems);
             reader.Read();   // throws where something follows
             return whole;
         }
         catch (JsonException e)
         {
-            problems.Add(Broken(source, bytes, lines, (int)(e.LineNumber ?? 0), (int)(e.BytePositionInLine ?? 0)));
+            int line = (int)(e.LineNumber ?? 0), column = (int)(e.BytePositionInLine ?? 0);
+            problems.Add(whole is null ? Broken(source, bytes, lines, line, column)
+                : new(source, line + 1, Invariant($"{column + 1}"), lines.TextOf(line).Trim(), "nothing after the last closing bracket", "Take it out, or look for a closing bracket too many before it."));
             return null;
         }
     }

@@ -14,8 +14,11 @@ public sealed record FitPlan
     /// <summary>The aircraft type.</summary>
     public required string AircraftType { get; init; }
 
+    /// <summary>The axes of a plan that does not say.</summary>
+    public const string UsualAxes = "x aft, y starboard, z up";
+
     /// <summary>What the axes mean, free text.</summary>
-    public string Axes { get; init; } = "x aft, y starboard, z up";
+    public string Axes { get; init; } = UsualAxes;
 
     /// <summary>Unit vector of the airflow, or null where the plan gives none; steps are then not derived.</summary>
     public Vector3? Airflow { get; init; }

@@ -3,13 +3,17 @@ namespace GapFlush.Plan;
 /// <summary>All limits of a plan, and which one holds where.</summary>
 public sealed class LimitsTable
 {
-    private readonly List<LimitRow> _rows;
+    private readonly ILookup<Characteristic, LimitRow> _byCharacteristic;
 
     /// <summary>Makes a table from rows; the plan reader has already refused rows that contradict one another.</summary>
-    public LimitsTable(IEnumerable<LimitRow> rows) => _rows = [.. rows];
+    public LimitsTable(IEnumerable<LimitRow> rows)
+    {
+        Rows = [.. rows];
+        _byCharacteristic = Rows.ToLookup(r => r.Characteristic);
+    }
 
     /// <summary>The rows in file order.</summary>
-    public IReadOnlyList<LimitRow> Rows => _rows;
+    public IReadOnlyList<LimitRow> Rows { get; }
 
     /// <summary>The most specific row for a characteristic at a place and stage, or null when no limit is given.</summary>
     /// <param name="characteristic">What is limited.</param>
@@ -20,7 +24,7 @@ public sealed class LimitsTable
     public LimitRow? For(Characteristic characteristic, string? door, string? zone = null, string? station = null, string? stage = null)
     {
         LimitRow? best = null;
-        foreach (LimitRow row in _rows)
+        foreach (LimitRow row in _byCharacteristic[characteristic])
         {
             if (row.Covers(characteristic, door, zone, station, stage) && (best is null || row.Specificity > best.Specificity)) best = row;
         }

@@ -41,6 +41,7 @@ public static class PlanReader
             Name = json.Name,
             Issue = json.Issue,
             AircraftType = json.AircraftType,
+            Axes = json.Axes,
             Airflow = json.Airflow,
             ReferenceTemperatureC = json.ReferenceTemperatureC,
             DecisionRule = json.DecisionRule,
@@ -59,7 +60,7 @@ public static class PlanReader
             Gauges = gauges,
             Builds = builds,
         };
-        return Outcome<FitPlan>.Of(json.Axes is null ? plan : plan with { Axes = json.Axes }, folder.Notices);
+        return Outcome<FitPlan>.Of(plan, folder.Notices);
     }
 
     private static Door WithStations(Door door, IReadOnlyList<Station> stations)

@@ -100,7 +100,7 @@ public class DelimitedTableTests
         Assert.Equal(["t.csv: expected text, found 'UTF-16 text that breaks off or is damaged'. Save the file again as UTF-8 text."], Bad([0xFF, 0xFE, 0x41]));
 
     [Theory]
-    [InlineData("door;x\nP1;1\n", "t.csv:1: expected comma between the fields, found 'door;x'. The header has the semicolon between its fields; save the file with comma.")]
+    [InlineData("door;x\nP1;1\n", "t.csv:1: expected comma between the fields, found 'door;x'. The header has the semicolon between its fields; save the file with comma, and numbers with a decimal point.")]
     [InlineData("sep=;\ndoor;x\nP1;1\n", "t.csv:1: expected comma as the separator, found 'sep=;'. Save the file with comma between the fields.")]
     public void A_plan_file_is_held_to_the_comma(string text, string message) => Assert.Equal([message], Bad(text, DelimitedOptions.Comma("x")));
 

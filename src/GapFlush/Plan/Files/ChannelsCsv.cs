@@ -37,7 +37,7 @@ internal static class ChannelsCsv
         for (int i = 0; i < rows.Count; i++)
         {
             string? own = names.Door(rows[i]);
-            if (own is not null && door is not null && own != door) rows[i].Refuse("door", $"door {door}, as on the rows before of channel {name}", "A channel belongs to one door; correct the door, or give the channel another name.");
+            if (rows[i].IsSound && own is not null && door is not null && own != door) rows[i].Refuse("door", $"door {door}, as on the rows before of channel {name}", "A channel belongs to one door; correct the door, or give the channel another name.");
             door ??= own;
             ChannelPoint point = ReadPoint(rows[i], points.LastOrDefault());
             ChannelPoint? twin = points.FirstOrDefault(p => p.Name == point.Name);
@@ -46,7 +46,7 @@ internal static class ChannelsCsv
                 rows[i].Refuse("x,y,z", $"another place than point {points[^1].Name}", Invariant($"Line {points[^1].Line} stands at the same place; correct or take out one of the two."), Invariant($"{point.Position.X}, {point.Position.Y}, {point.Position.Z}"));
             if (point.Outlet == ChannelOutlet.OpenEnd && i > 0 && i < rows.Count - 1)
                 rows[i].Refuse("outlet", "an open end at the first or last point only", "Write hole where water leaves on the way, or end the channel here.");
-            if (point.OutletDiameterMm is not null && point.Outlet != ChannelOutlet.Hole)
+            if (rows[i].IsSound && point.OutletDiameterMm is not null && point.Outlet != ChannelOutlet.Hole)
                 folder.Notices.Add(Invariant($"{folder.Find("channels.csv")!.Name}:{rows[i].Line}: outlet_diameter is given, but the outlet is no hole; the diameter is not used."));
             points.Add(point);
         }
@@ -67,7 +67,7 @@ internal static class ChannelsCsv
             row.Number("catchment_m2", NumberRange.NotNegative),
             row.Number("min_slope_percent", NumberRange.NotNegative) ?? before?.MinSlopePercent, row.Line);
         if (before is null && row.Text("shape") is null) row.Refuse("shape", PlanRow.OneOf(_shapes.Keys), "Say what the cross-section is; later points may leave it blank.");
-        if (row.IsSound) RefuseMissingDimensions(row, point);
+        if (row.IsSound && row.Text("shape") is not null) RefuseMissingDimensions(row, point);
         if (point.Outlet == ChannelOutlet.Hole && row.Text("outlet_diameter") is null) row.Refuse("outlet_diameter", "the diameter of the hole in mm", "Fill it in.");
         return point;
     }

@@ -24,8 +24,8 @@ internal sealed partial class PlanJson
     /// <summary>The aircraft type.</summary>
     public string AircraftType { get; private set; } = "";
 
-    /// <summary>What the axes mean, or null where the file does not say.</summary>
-    public string? Axes { get; private set; }
+    /// <summary>What the axes mean.</summary>
+    public string Axes { get; private set; } = FitPlan.UsualAxes;
 
     /// <summary>Unit vector of the airflow.</summary>
     public Vector3? Airflow { get; private set; }
@@ -39,13 +39,13 @@ internal sealed partial class PlanJson
     /// <summary>The doors, still without stations, each with its line.</summary>
     public IReadOnlyList<(Door Door, int Line)> Doors { get; private set; } = [];
 
-    /// <summary>The door codes; null where not every one of them could be read.</summary>
+    /// <summary>The door codes; null where one of them cannot be used.</summary>
     public IReadOnlyList<string>? DoorCodes { get; private set; }
 
     /// <summary>The stages.</summary>
     public IReadOnlyList<Stage> Stages { get; private set; } = [];
 
-    /// <summary>The stage names; null where not every one of them could be read.</summary>
+    /// <summary>The stage names; null where one of them cannot be used.</summary>
     public IReadOnlyList<string>? StageNames { get; private set; }
 
     /// <summary>The paint allowances.</summary>
@@ -79,7 +79,7 @@ internal sealed partial class PlanJson
         Name = plan.RequiredText("plan");
         Issue = plan.TextOrNumber("issue");
         AircraftType = plan.RequiredText("aircraft_type");
-        Axes = TakeAxes(plan);
+        Axes = TakeAxes(plan) ?? FitPlan.UsualAxes;
         Airflow = plan.UnitVector("airflow");
         ReferenceTemperatureC = plan.Number("reference_temperature_c", NumberRange.TemperatureC) ?? 20;
         DecisionRule = plan.Word("decision_rule", _rules) ?? DecisionRule.ProveConformity;
@@ -106,14 +106,15 @@ internal sealed partial class PlanJson
         if (doors is null) return;
         List<(Door, int)> read = [];
         Dictionary<string, int> seen = new(StringComparer.OrdinalIgnoreCase);
-        bool allNamed = true;
+        bool allUsable = true;
         foreach (PlanObject door in doors)
         {
             string code = door.RequiredText("door");
-            allNamed &= code.Length > 0;
-            if (code.Length > 0 && !DoorCode().IsMatch(code))
+            bool shaped = DoorCode().IsMatch(code), first = seen.TryAdd(code, door.Line);
+            allUsable &= shaped && first;
+            if (code.Length > 0 && !shaped)
                 door.Refuse("door", "a door code of letters, digits, spaces and . _ - with a letter or digit at both ends", "Shorten it to a code such as P1; the title is for the full name. The code becomes part of file names.");
-            else if (code.Length > 0 && !seen.TryAdd(code, door.Line))
+            else if (code.Length > 0 && !first)
                 door.Refuse("door", "each door once, letter case aside", Invariant($"The door that starts on line {seen[code]} has this code; rename or delete one."));
             read.Add((new Door
             {
@@ -130,7 +131,7 @@ internal sealed partial class PlanJson
             door.NoticeUnknownKeys();
         }
         Doors = read;
-        if (allNamed) DoorCodes = [.. read.Select(d => d.Item1.Code)];
+        if (allUsable) DoorCodes = [.. read.Select(d => d.Item1.Code)];
     }
 
     private void TakeStages(PlanObject plan)
@@ -145,7 +146,7 @@ internal sealed partial class PlanJson
             stage.NoticeUnknownKeys();
         }
         Stages = read;
-        if (names.AllGiven) StageNames = [.. read.Select(s => s.Name)];
+        if (names.AllUsable) StageNames = [.. read.Select(s => s.Name)];
     }
 
     private void TakePaint(PlanObject plan)
@@ -208,13 +209,14 @@ internal sealed partial class PlanJson
     {
         private readonly Dictionary<string, int> _seen = [];
 
-        public bool AllGiven { get; private set; } = true;
+        public bool AllUsable { get; private set; } = true;
 
         public string Take(PlanObject item)
         {
             string name = item.RequiredText(key);
-            if (name.Length == 0) AllGiven = false;
-            else if (!_seen.TryAdd(name, item.Line)) item.Refuse(key, $"each {key} once", Invariant($"The {key} that starts on line {_seen[name]} has this name; rename or delete one."));
+            bool first = _seen.TryAdd(name, item.Line);
+            AllUsable &= first && name.Length > 0;
+            if (!first && name.Length > 0) item.Refuse(key, $"each {key} once", Invariant($"The {key} that starts on line {_seen[name]} has this name; rename or delete one."));
             return name;
         }
     }

@@ -53,7 +53,7 @@ internal sealed class PlanObject(string source, LocatedJson node, PlanFolder fol
     public double RequiredNumber(string key, NumberRange range)
     {
         if (Find(key) is not null) return Number(key, range) ?? 0;
-        Refuse(key, range.Expected, $"Add \"{key}\"; it must be there.");
+        Refuse(key, "a number", $"Add \"{key}\"; it must be there.");
         return 0;
     }
 

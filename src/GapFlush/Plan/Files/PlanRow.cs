@@ -39,7 +39,7 @@ internal sealed class PlanRow(DelimitedRow row, ICollection<InputProblem> proble
     public double RequiredNumber(string column, NumberRange range)
     {
         if (row.Text(column) is not null) return Number(column, range) ?? 0;
-        Refuse(column, range.Expected, "Fill it in; this column must not be blank.");
+        Refuse(column, "a number", "Fill it in; this column must not be blank.");
         return 0;
     }
 

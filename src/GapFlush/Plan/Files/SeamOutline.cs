@@ -31,17 +31,51 @@ internal static class SeamOutline
     /// <summary>The stations of the closed outline, or null where something was refused.</summary>
     public static IReadOnlyList<Station>? Close(IReadOnlyList<StationRow> rows)
     {
-        if (RefuseSamePlaces(rows) || RefuseNormals(rows)) return null;
-        Vector3[] sides = [.. rows.Select((r, i) => (rows[Next(i, rows.Count)].Position - r.Position).ToUnit())];
-        if (RefuseReversedTangents(rows, sides) || RefuseBackwardSides(rows, sides) || RefuseCrossings(rows)) return null;
-        double turn = TotalTurn(rows);
-        if (Math.Abs(turn) is not (> Math.PI and < 3 * Math.PI))
+        List<Finding> findings = Find(rows);
+        if (findings.Count == 0) return Finish(rows, Math.Sign(TotalTurn(rows)));
+        if (findings[0].Exchangeable.Length > 0 && Exchange(rows, findings) is (StationRow one, StationRow other))
         {
-            rows[0].Row.Refuse("station", $"stations that go once round door {rows[0].Door}",
-                "Look at the order of the rows and at the tangents; the outline must close without crossing itself.", Invariant($"tangents that turn through {turn * 180 / Math.PI:0} degrees in all"));
-            return null;
+            string lines = Invariant($"(lines {Math.Min(one.Row.Line, other.Row.Line)} and {Math.Max(one.Row.Line, other.Row.Line)})");
+            findings = [findings[0] with { Remedy = $"Exchanging the rows of stations {one.Name} and {other.Name} {lines} mends it. {findings[0].Remedy}" }];
         }
-        return Finish(rows, Math.Sign(turn));
+        foreach (Finding f in findings) f.At.Row.Refuse(f.Column, f.Expected, f.Remedy, f.Found);
+        return null;
+    }
+
+    // What is wrong, of the first kind only: the other kinds follow from it.
+    private static List<Finding> Find(IReadOnlyList<StationRow> rows)
+    {
+        List<Finding> findings = SamePlaces(rows);
+        if (findings.Count == 0) findings = Normals(rows);
+        if (findings.Count == 0) findings = Crossings(rows);
+        if (findings.Count > 0) return findings;
+        Vector3[] sides = [.. rows.Select((r, i) => (rows[Next(i, rows.Count)].Position - r.Position).ToUnit())];
+        findings = Tangents(rows, sides);
+        if (findings.Count == 0) findings = BackwardSides(rows, sides);
+        if (findings.Count == 0 && Math.Abs(TotalTurn(rows)) is not (> Math.PI and < 3 * Math.PI) and var turn)
+        {
+            findings.Add(new(rows[0], "station", $"stations that go once round door {rows[0].Door}", "Look at the order of the rows and at the tangents; the outline must close without crossing itself.",
+                Invariant($"tangents that turn through {turn * 180 / Math.PI:0} degrees in all"), []));
+        }
+        return findings;
+    }
+
+    // The one exchange of two rows that leaves nothing to find; null where there is none, or more than one.
+    private static (StationRow, StationRow)? Exchange(IReadOnlyList<StationRow> rows, List<Finding> findings)
+    {
+        HashSet<(int, int)> cures = [];
+        StationRow[] tried = [.. rows];
+        foreach (int i in findings[0].Exchangeable.Select(r => Array.IndexOf(tried, r)).ToArray())
+        {
+            for (int j = 0; j < tried.Length; j++)
+            {
+                if (i == j) continue;
+                (tried[i], tried[j]) = (tried[j], tried[i]);
+                if (Find(tried).Count == 0) cures.Add((Math.Min(i, j), Math.Max(i, j)));
+                (tried[i], tried[j]) = (tried[j], tried[i]);
+            }
+        }
+        return cures.Count == 1 ? (rows[cures.Single().Item1], rows[cures.Single().Item2]) : null;
     }
 
     private static List<Station> Finish(IReadOnlyList<StationRow> rows, int sign)
@@ -60,97 +94,100 @@ internal static class SeamOutline
 
     private static int Before(int i, int count) => i > 0 ? i - 1 : count - 1;
 
-    private static bool RefuseSamePlaces(IReadOnlyList<StationRow> rows)
+    private static List<Finding> SamePlaces(IReadOnlyList<StationRow> rows)
     {
-        bool any = false;
+        List<Finding> findings = [];
         for (int j = 1; j < rows.Count; j++)
         {
-            StationRow? same = rows.Take(j).FirstOrDefault(r => r.Position.DistanceTo(rows[j].Position) < SamePlaceMm);
+            StationRow at = rows[j];
+            StationRow? same = rows.Take(j).FirstOrDefault(r => r.Position.DistanceTo(at.Position) < SamePlaceMm);
             if (same is null) continue;
-            any = true;
-            bool closing = j == rows.Count - 1 && same == rows[0];
-            rows[j].Row.Refuse("x,y,z", $"a place of its own for station {rows[j].Name} of door {rows[j].Door}",
-                closing ? Invariant($"It repeats the first station (line {same.Row.Line}); take it out, the outline closes by itself.") : Invariant($"Station {same.Name} on line {same.Row.Line} stands there; correct or take out one of the two."),
-                Invariant($"{rows[j].Position.X}, {rows[j].Position.Y}, {rows[j].Position.Z}"));
+            string remedy = j == rows.Count - 1 && same == rows[0]
+                ? Invariant($"It repeats the first station (line {same.Row.Line}); take it out, the outline closes by itself.")
+                : Invariant($"Station {same.Name} on line {same.Row.Line} stands there; correct or take out one of the two.");
+            findings.Add(new(at, "x,y,z", $"a place of its own for station {at.Name} of door {at.Door}", remedy, Invariant($"{at.Position.X}, {at.Position.Y}, {at.Position.Z}"), []));
         }
-        return any;
+        return findings;
     }
 
-    private static bool RefuseNormals(IReadOnlyList<StationRow> rows)
+    private static List<Finding> Normals(IReadOnlyList<StationRow> rows)
     {
-        bool any = false;
+        List<Finding> findings = [];
         for (int i = 0; i < rows.Count; i++)
         {
-            Vector3 n = rows[i].Normal;
             StationRow before = rows[Before(i, rows.Count)], next = rows[Next(i, rows.Count)];
-            if (n.Dot(before.Normal) >= NormalBound || n.Dot(next.Normal) >= NormalBound) continue;
-            any = true;
-            rows[i].Row.Refuse("nx,ny,nz", $"a normal on the same side of the skin as at stations {before.Name} and {next.Name}",
-                "Every normal points outward; reverse this one.", Invariant($"{n.X:0.####}, {n.Y:0.####}, {n.Z:0.####}"));
+            if (rows[i].Normal.Dot(before.Normal) >= NormalBound || rows[i].Normal.Dot(next.Normal) >= NormalBound) continue;
+            findings.Add(new(rows[i], "nx,ny,nz", $"a normal on the same side of the skin as at stations {before.Name} and {next.Name}", "Every normal points outward; reverse this one.", Shown(rows[i].Normal), []));
         }
-        return any;
+        return findings;
     }
 
-    private static bool RefuseReversedTangents(IReadOnlyList<StationRow> rows, Vector3[] sides)
+    private static List<Finding> Tangents(IReadOnlyList<StationRow> rows, Vector3[] sides)
     {
-        List<StationRow> reversed = [], across = [];
+        List<Finding> reversed = [], across = [];
         for (int i = 0; i < rows.Count; i++)
         {
-            Vector3 middle = sides[Before(i, rows.Count)] + sides[i];
+            StationRow at = rows[i];
+            Vector3 before = sides[Before(i, rows.Count)], middle = before + sides[i];
             if (middle.Length < 0.2) continue;   // there and back again: told by the sides
-            double along = rows[i].Tangent.Dot(middle);
-            if (along < ReversedBound) reversed.Add(rows[i]);
-            else if (Math.Abs(along) < AlongBound * middle.Length && !Mixed(i)) across.Add(rows[i]);
+            double along = at.Tangent.Dot(middle);
+            if (along < ReversedBound)
+            {
+                reversed.Add(new(at, "tx,ty,tz", "a tangent in the direction of rising order", $"The tangent of station {at.Name} points back along the seam; reverse it, or correct the order of the rows.", Shown(at.Tangent), []));
+            }
+            else if (Math.Abs(along) < AlongBound * middle.Length && at.Tangent.Dot(before) * at.Tangent.Dot(sides[i]) > -0.25)   // with one side and against the other: the order is wrong
+            {
+                across.Add(new(at, "tx,ty,tz", "a tangent along the seam", $"The tangent of station {at.Name} points across the seam to its neighbours; correct it, or the order of the rows.", Shown(at.Tangent), []));
+            }
         }
-        if (reversed.Count > rows.Count / 2 && reversed.Count > rows.Count - 3)
-        {
-            rows[0].Row.Refuse("tx,ty,tz", "tangents in the direction of rising order", $"All of door {rows[0].Door}'s tangents are reversed: reverse them, or reverse the order of its rows.", "tangents against the order of the rows");
-            return true;
-        }
-        foreach (StationRow row in reversed)
-            row.Row.Refuse("tx,ty,tz", "a tangent in the direction of rising order", $"The tangent of station {row.Name} points back along the seam; reverse it, or correct the order of the rows.", Shown(row.Tangent));
-        foreach (StationRow row in across)
-            row.Row.Refuse("tx,ty,tz", "a tangent along the seam", $"The tangent of station {row.Name} points across the seam to its neighbours; correct it, or the order of the rows.", Shown(row.Tangent));
-        return reversed.Count + across.Count > 0;
-
-        // With one side and against the other: the order is wrong, not the tangent.
-        bool Mixed(int i) => rows[i].Tangent.Dot(sides[i]) * rows[i].Tangent.Dot(sides[Before(i, rows.Count)]) < -0.25;
-        static string Shown(Vector3 v) => Invariant($"{v.X:0.####}, {v.Y:0.####}, {v.Z:0.####}");
+        if (reversed.Count == rows.Count)
+            return [new(rows[0], "tx,ty,tz", "tangents in the direction of rising order", $"All of door {rows[0].Door} is reversed: reverse its tangents, or the order of its rows.", "tangents against the order of the rows", [])];
+        return [.. reversed, .. across];
     }
 
-    private static bool RefuseBackwardSides(IReadOnlyList<StationRow> rows, Vector3[] sides)
+    private static List<Finding> BackwardSides(IReadOnlyList<StationRow> rows, Vector3[] sides)
     {
-        bool any = false;
+        List<Finding> findings = [];
         for (int i = 0; i < rows.Count; i++)
         {
             StationRow from = rows[i], to = rows[Next(i, rows.Count)];
             if (from.Tangent.Dot(sides[i]) >= 0 || to.Tangent.Dot(sides[i]) >= 0) continue;
-            any = true;
-            to.Row.Refuse("station", $"stations of door {to.Door} in order round the outline", $"From {from.Name} to {to.Name} the seam runs backwards; put the rows into the order in which the seam passes them.", $"{to.Name} after {from.Name}");
+            findings.Add(new(to, "station", $"stations of door {to.Door} in order round the outline", $"From {from.Name} to {to.Name} the seam runs backwards; put the rows into the order in which the seam passes them.",
+                $"{to.Name} after {from.Name}", [from, to]));
         }
-        return any;
+        return findings;
     }
 
-    private static bool RefuseCrossings(IReadOnlyList<StationRow> rows)
+    private static List<Finding> Crossings(IReadOnlyList<StationRow> rows)
     {
         int count = rows.Count, crossings = 0;
         (StationRow A, StationRow B, StationRow C, StationRow D)? first = null;
+        Vector3[] middles = new Vector3[count];
+        double[] reach = new double[count];
+        for (int i = 0; i < count; i++)
+        {
+            Vector3 half = 0.5 * (rows[Next(i, count)].Position - rows[i].Position);
+            (middles[i], reach[i]) = ((rows[i].Position + half).FromOrigin, half.Length);
+        }
         for (int i = 0; i < count; i++)
         {
             for (int j = i + 2; j < count; j++)
             {
                 if (i == 0 && j == count - 1) continue;   // these two share the first station
+                // Sides that cross are no farther apart, end to end, than Cross allows; nearly all pairs are.
+                double near = 1.5 * (reach[i] + reach[j]);
+                Vector3 apart = middles[i] - middles[j];
+                if (apart.Dot(apart) > near * near) continue;
                 var pair = (A: rows[i], B: rows[i + 1], C: rows[j], D: rows[Next(j, count)]);
                 if (!Cross(pair.A, pair.B, pair.C, pair.D)) continue;
                 crossings++;
                 first ??= pair;
             }
         }
-        if (first is not { } at) return false;
+        if (first is not { } at) return [];
         string more = crossings > 1 ? Invariant($" ({crossings} crossings in all)") : "";
-        at.C.Row.Refuse("station", $"an outline of door {at.C.Door} that does not cross itself", $"Put the rows into the order in which the seam passes them, or correct a place{more}.",
-            $"side {at.C.Name} to {at.D.Name} across side {at.A.Name} to {at.B.Name}");
-        return true;
+        return [new(at.C, "station", $"an outline of door {at.C.Door} that does not cross itself", $"Put the rows into the order in which the seam passes them, or correct a place{more}.",
+            $"side {at.C.Name} to {at.D.Name} across side {at.A.Name} to {at.B.Name}", [at.A, at.B, at.C, at.D])];
     }
 
     private static bool Cross(StationRow a, StationRow b, StationRow c, StationRow d)
@@ -186,4 +223,9 @@ internal static class SeamOutline
         Vector3 axis = from.Cross(to), once = axis.Cross(v);
         return v + once + 1 / (1 + from.Dot(to)) * axis.Cross(once);
     }
+
+    private static string Shown(Vector3 v) => Invariant($"{v.X:0.####}, {v.Y:0.####}, {v.Z:0.####}");
+
+    // Exchangeable: the stations of which one may have changed places with another.
+    private sealed record Finding(StationRow At, string Column, string Expected, string Remedy, string Found, StationRow[] Exchangeable);
 }

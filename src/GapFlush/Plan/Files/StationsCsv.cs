@@ -23,8 +23,9 @@ internal sealed class StationsCsv
         List<StationRow> read = [.. rows.Select(r => ReadRow(r, names))];
         foreach (IGrouping<string, StationRow> door in read.Where(r => r.Door.Length > 0).GroupBy(r => r.Door))
             stations.Close(door.Key, [.. door], folder);
-        foreach ((Door door, int line) in plan.Doors.Where(d => d.Door.Code.Length > 0 && !read.Any(r => r.Door == d.Door.Code)))
+        foreach ((Door door, int line) in plan.Doors.Where(d => plan.DoorCodes is not null && !read.Any(r => r.Door == d.Door.Code)))
             folder.Problems.Add(new(folder.Find("stations.csv")!.Name, 0, "door", "", Invariant($"stations of door {door.Code} (plan.json line {line})"), "Add its stations, in order round the outline, or take the door out of plan.json."));
+        if (string.Equals(plan.Axes.Replace(" ", "", StringComparison.Ordinal), FitPlan.UsualAxes.Replace(" ", "", StringComparison.Ordinal), StringComparison.OrdinalIgnoreCase)) stations.NoticeOtherHand(folder, plan);
         stations.Rows = [.. read.Where(r => r.Door.Length > 0 && r.Name.Length > 0 && r.Zone.Length > 0)];
         return stations;
     }
@@ -69,6 +70,18 @@ internal sealed class StationsCsv
         {
             ByDoor[door] = closed;
             NoticeSplitZones(door, closed, rows, folder);
+        }
+    }
+
+    // Only where y is known to point to starboard; the hand itself is data and stays as the plan gives it.
+    private void NoticeOtherHand(PlanFolder folder, PlanJson plan)
+    {
+        const double plainlySideways = 0.3;
+        foreach ((Door door, int line) in plan.Doors.Where(d => ByDoor.ContainsKey(d.Door.Code)))
+        {
+            double outward = ByDoor[door.Code].Average(s => s.Normal.Y);
+            if ((door.Hand == Hand.Left && outward > plainlySideways) || (door.Hand == Hand.Right && outward < -plainlySideways))
+                folder.Notices.Add(Invariant($"{folder.Find("plan.json")!.Name}:{line}: door {door.Code} has hand {(door.Hand == Hand.Left ? "left" : "right")}, but its skin faces {(outward > 0 ? "starboard" : "port")} in the plan's axes; correct the hand, or the stations."));
         }
     }
 
