@@ -1,5 +1,6 @@
 using GapFlush.Reference.Drainage;
 using GapFlush.Reference.Geometry;
+using GapFlush.Reference.Statistics;
 
 namespace GapFlush.Reference;
 
@@ -9,7 +10,7 @@ internal static class Program
     /// <summary>The groups the library covers, by form of folder. A new group is a line here.</summary>
     private static readonly Dictionary<FolderForm, IReferenceGroup[]> Groups = new()
     {
-        [FolderForm.Statistics] = [],
+        [FolderForm.Statistics] = [.. SampleGroups.All, .. ProcessGroups.All],
         [FolderForm.Geometry] = [new RegistrationGroup(), new SectionsGroup(), new FitsGroup(), new MinimumZoneGroup(), new RobustGroup(), new SealGroup(), new ThermalGroup(), new AeroGroup(), new StationsGroup()],
         [FolderForm.Drainage] =
         [

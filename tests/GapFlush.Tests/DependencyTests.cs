@@ -9,6 +9,7 @@ public partial class DependencyTests
     private static readonly (string Folder, string[] Uses)[] Allowed =
     [
         ("Numerics", []),
+        ("Statistics", ["Numerics"]),
         ("Geometry", ["Numerics"]),
         ("Inputs", []),
         ("Plan", ["Geometry", "Inputs"]),
@@ -24,11 +25,11 @@ public partial class DependencyTests
         ("Seals", ["Numerics", "Geometry", "Plan", "Measurements", "Hanging", "Decisions"]),
         ("Drainage", ["Numerics", "Geometry", "Inputs", "Plan", "Measurements", "Readings", "Decisions"]),
         ("Adjustment", ["Numerics", "Geometry", "Plan", "Measurements", "Hanging", "Decisions", "Seals"]),
-        ("Capability", ["Numerics", "Plan", "Measurements", "Decisions"]),
-        ("Revisions", ["Numerics", "Geometry", "Plan", "Measurements", "Decisions", "Hanging", "Capability"]),
-        ("GaugeStudy", ["Numerics", "Plan", "Measurements", "Capability"]),
+        ("Capability", ["Numerics", "Statistics", "Plan", "Measurements", "Decisions"]),
+        ("Revisions", ["Numerics", "Statistics", "Geometry", "Plan", "Measurements", "Decisions", "Hanging", "Capability"]),
+        ("GaugeStudy", ["Numerics", "Statistics", "Plan", "Measurements", "Capability"]),
         ("Demo", ["Numerics", "Geometry", "Inputs", "Plan", "Measurements"]),
-        ("Workflows", ["Numerics", "Geometry", "Inputs", "Plan", "Measurements", "Readings", "Scans", "Registration", "Sections", "Hanging", "Doubts", "Decisions", "Seals", "Drainage", "Adjustment", "Capability", "Revisions", "GaugeStudy", "Demo"]),
+        ("Workflows", ["Numerics", "Statistics", "Geometry", "Inputs", "Plan", "Measurements", "Readings", "Scans", "Registration", "Sections", "Hanging", "Doubts", "Decisions", "Seals", "Drainage", "Adjustment", "Capability", "Revisions", "GaugeStudy", "Demo"]),
     ];
 
     [Fact]

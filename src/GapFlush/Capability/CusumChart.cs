@@ -38,9 +38,12 @@ public sealed class CusumChart
     /// <summary>C⁻ after each value.</summary>
     public IReadOnlyList<double> Lower { get; }
 
+    // A sum of decimals that comes to just h must not pass it by rounding.
+    private double Bar => Decision * (1 + 1e-12);
+
     /// <summary>Values at which C⁺ is strictly above h, numbered from 1.</summary>
-    public IReadOnlyList<int> SignalsUpper => Signals.Where(Upper, v => v > Decision);
+    public IReadOnlyList<int> SignalsUpper => Signals.Where(Upper, v => v > Bar);
 
     /// <summary>Values at which C⁻ is strictly above h, numbered from 1.</summary>
-    public IReadOnlyList<int> SignalsLower => Signals.Where(Lower, v => v > Decision);
+    public IReadOnlyList<int> SignalsLower => Signals.Where(Lower, v => v > Bar);
 }

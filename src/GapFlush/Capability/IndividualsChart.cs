@@ -13,8 +13,10 @@ public sealed class IndividualsChart
     /// <summary>Sets up the chart.</summary>
     /// <param name="values">Values in order of making.</param>
     /// <param name="baseCount">How many of the first values the limits come from; null for all.</param>
+    /// <param name="printedD2">A rounded d2(2), such as the 1.128 of printed forms, to agree with a chart kept by hand; null for the exact one.</param>
+    /// <param name="printedRangeFactor">A rounded D4(2), such as 3.267; null for the exact one.</param>
     /// <exception cref="ArgumentException">Fewer than two values to set limits from.</exception>
-    public IndividualsChart(IReadOnlyList<double> values, int? baseCount = null)
+    public IndividualsChart(IReadOnlyList<double> values, int? baseCount = null, double? printedD2 = null, double? printedRangeFactor = null)
     {
         double[] basis = [.. values.Take(baseCount ?? values.Count)];
         if (basis.Length < 2) throw new ArgumentException("Limits of individual values need two values or more.", nameof(values));
@@ -22,8 +24,8 @@ public sealed class IndividualsChart
         Centre = new SampleSummary(basis).Mean;
         MeanMovingRange = WithinSigma.MovingRanges(basis).Average();
         MovingRanges = WithinSigma.MovingRanges(values);
-        Sigma = MeanMovingRange / RangeDistribution.Mean(2);
-        RangeUpper = (1 + 3 * RangeDistribution.Sd(2) / RangeDistribution.Mean(2)) * MeanMovingRange;
+        Sigma = MeanMovingRange / (printedD2 ?? RangeDistribution.Mean(2));
+        RangeUpper = (printedRangeFactor ?? 1 + 3 * RangeDistribution.Sd(2) / RangeDistribution.Mean(2)) * MeanMovingRange;
     }
 
     /// <summary>The values.</summary>

@@ -57,6 +57,9 @@ public sealed record AverageRange(double Equipment, double Appraiser, double Par
     /// <summary>Everything.</summary>
     public double Total => Math.Sqrt(Measuring * Measuring + Part * Part);
 
+    /// <summary>Share of the total standard deviation, per cent; shares do not add up to 100.</summary>
+    public double PercentOfTotal(double sd) => 100 * sd / Total;
+
     /// <summary>Number of categories told apart, not rounded.</summary>
     public double CategoriesUnrounded => 1.41 * Part / Measuring;
 }
@@ -146,6 +149,11 @@ public sealed class CrossedStudy
     /// <summary>Average-and-range figures with exact constants.</summary>
     public AverageRange AverageRange() => AverageRange(1 / RangeDistribution.Mean(Trials), 1 / ChartConstants.D2Star(Operators, 1), 1 / ChartConstants.D2Star(Parts, 1));
 
+    /// <summary>Average-and-range figures with the four-decimal constants of printed forms, to agree with a study worked by hand; null where the forms
+    /// have no constant for this many trials, operators or parts.</summary>
+    public AverageRange? AverageRangeAsPrinted() =>
+        Printed(PrintedTrials, Trials) is double k1 && Printed(PrintedOperators, Operators) is double k2 && Printed(PrintedParts, Parts) is double k3 ? AverageRange(k1, k2, k3) : null;
+
     /// <summary>Average-and-range figures with given constants, such as those of a printed form.</summary>
     /// <param name="k1">From mean range to repeatability.</param>
     /// <param name="k2">From range of operator means to reproducibility.</param>
@@ -216,6 +224,12 @@ public sealed class CrossedStudy
         return new(p, o, n, new(o * n * partMeans.Sum(v => (v - grand) * (v - grand)), p - 1), new(p * n * operatorMeans.Sum(v => (v - grand) * (v - grand)), o - 1),
             new(interaction, (p - 1) * (o - 1)), new(error, p * o * (n - 1)), operatorMeans, partMeans, ranges / (p * o));
     }
+
+    // From 2 upwards [common practice, from memory].
+    private static readonly double[] PrintedTrials = [0.8862, 0.5908], PrintedOperators = [0.7071, 0.5231];
+    private static readonly double[] PrintedParts = [0.7071, 0.5231, 0.4467, 0.4030, 0.3742, 0.3534, 0.3375, 0.3249, 0.3146];
+
+    private static double? Printed(double[] table, int count) => count - 2 < table.Length ? table[count - 2] : null;
 
     private static TestResult Ratio(VarianceRow above, VarianceRow below)
     {
