@@ -71,15 +71,16 @@ public sealed class DelimitedTable
         DecodedText decoded = DecodedText.From(file);
         if (decoded.Problem is not null) return Outcome<DelimitedTable>.Refused([decoded.Problem]);
         List<string> notices = decoded.Notice is null ? [] : [decoded.Notice];
-        if (string.IsNullOrWhiteSpace(decoded.Text))
-            return Refuse(new(file.Name, 0, "", "", "a header row and at least one row below it", "The file is empty; give the file that was meant."));
+        InputProblem empty = new(file.Name, 0, "", "", "a header row and at least one row below it", "The file is empty; give the file that was meant.");
+        if (string.IsNullOrWhiteSpace(decoded.Text)) return Refuse(empty);
 
         (char separator, string text, InputProblem? wrong) = FindSeparator(file.Name, decoded.Text, options);
         if (wrong is not null) return Refuse(wrong);
 
         List<InputProblem> problems = [];
         List<(int Line, string[] Fields)> records = Cut(file.Name, text, separator, problems);
-        if (problems.Count > 0 || records.Count == 0) return Outcome<DelimitedTable>.Refused(problems, notices);
+        if (problems.Count == 0 && records.Count == 0) return Refuse(empty);   // separators and nothing between them
+        if (problems.Count > 0) return Outcome<DelimitedTable>.Refused(problems, notices);
 
         (int headerLine, string[] header) = records[0];
         DelimitedTable table = new(file.Name, separator, header) { HeaderLine = headerLine };

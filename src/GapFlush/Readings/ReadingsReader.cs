@@ -47,7 +47,7 @@ public static class ReadingsReader
             if (new RowReader(plan, file.Name, row, table.DecimalComma, problems).Read() is Reading reading) readings.Add(reading);
         }
         return problems.Count > 0
-            ? Outcome<ReadingLog>.Refused(Together(problems), notices)
+            ? Outcome<ReadingLog>.Refused(RepeatedProblems.Joined(problems), notices)
             : Outcome<ReadingLog>.Of(new(file.Name, readings, Convert.ToHexStringLower(SHA256.HashData(bytes)), notices), notices);
     }
 
@@ -57,20 +57,5 @@ public static class ReadingsReader
         using MemoryStream all = new();
         stream.CopyTo(all);
         return all.ToArray();
-    }
-
-    // A wrong door code stands in every row of the sheet: said once, with the other lines.
-    private static List<InputProblem> Together(List<InputProblem> problems)
-    {
-        const int shown = 8;
-        List<InputProblem> together = [];
-        foreach (var same in problems.GroupBy(p => p with { Line = 0 }))
-        {
-            int[] others = [.. same.Skip(1).Select(p => p.Line).Distinct()];
-            string lines = string.Join(", ", others.Take(shown)) + (others.Length > shown ? Invariant($" and {others.Length - shown} more") : "");
-            InputProblem first = same.First();
-            together.Add(others.Length == 0 ? first : first with { Remedy = $"{first.Remedy} The same on line{(others.Length > 1 ? "s" : "")} {lines}." });
-        }
-        return together;
     }
 }

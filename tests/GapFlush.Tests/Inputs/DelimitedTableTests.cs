@@ -81,6 +81,7 @@ public class DelimitedTableTests
 
     [Theory]
     [InlineData("", "t.csv: expected a header row and at least one row below it, found nothing. The file is empty; give the file that was meant.")]
+    [InlineData(",,\n", "t.csv: expected a header row and at least one row below it, found nothing. The file is empty; give the file that was meant.")]
     [InlineData(" \n\n", "t.csv: expected a header row and at least one row below it, found nothing. The file is empty; give the file that was meant.")]
     [InlineData("door,value\n", "t.csv: expected at least one row below the header, found 'a header alone'. Give the file with its rows.")]
     [InlineData("door,value\nP1,3.6\nP1\n", "t.csv:3: expected 2 fields, as in the header (1 found), found 'P1'. Add the missing fields; a blank field still needs its comma.")]

@@ -43,21 +43,8 @@ internal sealed class PlanFolder
     public InputFile? Find(string name) => _files.GetValueOrDefault(name);
 
     /// <summary>The problems by file in reading order, then by line. A slip that is the same on many lines of a file is told once, with those lines.</summary>
-    public IReadOnlyList<InputProblem> ProblemsInOrder() =>
-    [
-        .. Problems.GroupBy(p => (p.Source, p.Column, p.Found, p.Expected, p.Remedy)).Select(Joined)
-            .OrderBy(p => FileNames.TakeWhile(n => !n.Equals(LastSegment(p.Source), StringComparison.OrdinalIgnoreCase)).Count()).ThenBy(p => p.Line),
-    ];
-
-    private static InputProblem Joined(IEnumerable<InputProblem> same)
-    {
-        const int shown = 10;
-        InputProblem[] all = [.. same.OrderBy(p => p.Line)];
-        int[] others = [.. all.Skip(1).Select(p => p.Line).Where(l => l != all[0].Line).Distinct()];
-        if (others.Length == 0) return all[0];
-        string lines = string.Join(", ", others.Take(shown));
-        return all[0] with { Remedy = Invariant($"{all[0].Remedy} The same on line{(others.Length > 1 ? "s" : "")} {lines}{(others.Length > shown ? Invariant($" and {others.Length - shown} more") : "")}.") };
-    }
+    public IReadOnlyList<InputProblem> ProblemsInOrder() => RepeatedProblems.Joined(
+        Problems.OrderBy(p => FileNames.TakeWhile(n => !n.Equals(LastSegment(p.Source), StringComparison.OrdinalIgnoreCase)).Count()).ThenBy(p => p.Line));
 
     private void NoticeNearMiss(string path)
     {
