@@ -55,7 +55,7 @@ internal static class DabchickFittings
         List<ChannelPoint> points = [];
         foreach (Station s in over)
         {
-            double crown = s.Zone is "hinge" or "latch" ? 0 : 22 * Math.Max(0, 1 - Math.Abs(s.Position.X - middle) / half);
+            double crown = s.Zone is "hinge" or "latch" ? 0 : 12 * Math.Max(0, 1 - Math.Abs(s.Position.X - middle) / half);
             Point3 p = DabchickDoors.Rounded(s.Position - (32 + crown) * s.IntoDoor + 6 * s.Normal);
             bool end = points.Count == 0 || points.Count == over.Length - 1;
             points.Add(new(Invariant($"{points.Count + 1}"), p, ChannelShape.Rectangular, 12, 6, null, 0.010,
@@ -68,13 +68,14 @@ internal static class DabchickFittings
     private static Channel Sill(Door door, List<Station> stations)
     {
         Station[] sill = [.. stations.Where(s => s.Zone == "sill").OrderBy(s => s.Position.X)];
-        double middle = (sill[0].Position.X + sill[^1].Position.X) / 2, half = (sill[^1].Position.X - sill[0].Position.X) / 2;
-        double floor = sill.Min(s => s.Position.Z) - 22;
+        double crown = sill[(sill.Length - 1) / 2].Position.X, top = sill.Min(s => s.Position.Z) - 19;
+        // The baggage sill bends inboard going aft, so a list of 3 degrees takes 0.9 % of its fall.
+        double slope = door.Code == "B1" ? 0.020 : 0.012;
         double hole = door.Code == "B1" ? 6 : 8;
         return new(door.Code + "-sill", door.Code, [.. sill.Select((s, i) =>
         {
             Point3 inboard = s.Position - 24 * s.Normal;
-            Point3 p = DabchickDoors.Rounded(new Point3(inboard.X, inboard.Y, floor + 0.012 * (half - Math.Abs(s.Position.X - middle))));
+            Point3 p = DabchickDoors.Rounded(new Point3(inboard.X, inboard.Y, top - slope * Math.Abs(s.Position.X - crown)));
             bool end = i == 0 || i == sill.Length - 1;
             return new ChannelPoint(Invariant($"{i + 1}"), p, ChannelShape.Trapezoidal, 14, 8, 0.3, 0.010,
                 end ? ChannelOutlet.Hole : ChannelOutlet.None, end ? hole : null, 0.004, 0.5, 0);

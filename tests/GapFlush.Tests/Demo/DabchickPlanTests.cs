@@ -1,4 +1,5 @@
 using GapFlush.Demo;
+using GapFlush.Drainage;
 using GapFlush.Geometry;
 using GapFlush.Plan;
 
@@ -124,6 +125,21 @@ public class DabchickPlanTests
             }
             Assert.NotEqual(ChannelOutlet.None, p[0].Outlet);
             Assert.NotEqual(ChannelOutlet.None, p[^1].Outlet);
+        }
+    }
+
+    [Fact]
+    public void Every_channel_runs_dry_in_every_attitude_of_the_plan_and_keeps_its_least_slope()
+    {
+        foreach (Channel channel in Dabchick.Plan.Channels)
+        {
+            FloorNetwork network = new([ChannelFloor.Nominal(channel)]);
+            foreach (Attitude attitude in Dabchick.Plan.Attitudes)
+            {
+                ChannelWater water = network.In(attitude).Channels[0];
+                Assert.Empty(water.Ponds);
+                Assert.All(water.Runs, r => Assert.True(Math.Abs(r.RiseMm) / r.LengthMm > 0.009, $"{channel.Name}, {attitude.Name}, run {r.Index}"));
+            }
         }
     }
 
