@@ -12,6 +12,10 @@ public readonly record struct Ink(byte Red, byte Green, byte Blue)
     /// <summary>Relative luminance of the colour in grey print, 0 black to 1 white (weights of ITU-R BT.709 on linear light).</summary>
     public double Luminance => 0.2126 * Linear(Red) + 0.7152 * Linear(Green) + 0.0722 * Linear(Blue);
 
+    /// <summary>Contrast of two colours, 1 to 21; lettering should reach 4.5 and marks 3.</summary>
+    /// <remarks>Source: W3C, Web Content Accessibility Guidelines 2.1, success criteria 1.4.3 and 1.4.11.</remarks>
+    public double ContrastWith(Ink other) => (Math.Max(Luminance, other.Luminance) + 0.05) / (Math.Min(Luminance, other.Luminance) + 0.05);
+
     private static double Linear(byte channel)
     {
         double c = channel / 255.0;

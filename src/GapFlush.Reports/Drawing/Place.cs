@@ -14,6 +14,9 @@ public readonly record struct Place(double X, double Y)
     /// <summary>Scaled.</summary>
     public static Place operator *(double s, Place a) => new(s * a.X, s * a.Y);
 
+    /// <summary>Scalar product, of two ways.</summary>
+    public double Dot(Place b) => X * b.X + Y * b.Y;
+
     /// <summary>Distance from the corner, mm.</summary>
     public double Length => Math.Sqrt(X * X + Y * Y);
 }

@@ -8,6 +8,14 @@ namespace GapFlush.Reports.Drawing;
 /// <param name="Shapes">The shapes, drawn in order.</param>
 public sealed record Sheet(double WidthMm, double HeightMm, string Title, string Description, IReadOnlyList<Shape> Shapes)
 {
+    /// <summary>The shapes of the group of an id, opened; none where there is no such group.</summary>
+    public IEnumerable<Shape> InGroup(string id)
+    {
+        return Groups(Shapes).FirstOrDefault(g => g.Id == id) is Group found ? (this with { Shapes = found.Shapes }).Flat() : [];
+
+        static IEnumerable<Group> Groups(IEnumerable<Shape> shapes) => shapes.OfType<Group>().SelectMany(g => Groups(g.Shapes).Prepend(g));
+    }
+
     /// <summary>Every shape that is no group, in drawing order.</summary>
     public IEnumerable<Shape> Flat()
     {

@@ -1,3 +1,4 @@
+using System.Buffers.Binary;
 using SkiaSharp;
 
 namespace GapFlush.Reports.Drawing;
@@ -22,14 +23,18 @@ public static class SheetPainter
         using SKPixmap pixels = surface.PeekPixels();
         // Fast compression: lines on white stay small, and the best level takes three times as long for a tenth less.
         using SKData data = pixels.Encode(new SKPngEncoderOptions(SKPngEncoderFilterFlags.Sub, 3)) ?? throw new InvalidOperationException("The picture could not be encoded.");
-        return data.ToArray();
+        // After the signature (8 bytes) and the IHDR chunk (25) the standard, ISO/IEC 15948, lets a pHYs chunk stand.
+        ReadOnlySpan<byte> picture = data.AsSpan();
+        return [.. picture[..33], .. PixelsPerMetre(dotsPerInch), .. picture[33..]];
     }
 
     /// <summary>Sheets as one PDF, a page each, in their own sizes.</summary>
+    /// <exception cref="ArgumentException">There are no sheets.</exception>
     public static byte[] ToPdf(IReadOnlyList<Sheet> sheets, string title)
     {
+        if (sheets.Count == 0) throw new ArgumentException("A PDF has at least one page.", nameof(sheets));
         using MemoryStream stream = new();
-        using (SKDocument document = SKDocument.CreatePdf(stream, new SKDocumentPdfMetadata { Title = title, Creator = "GapFlush", RasterDpi = 150, EncodingQuality = 101 }))
+        using (SKDocument document = SKDocument.CreatePdf(stream, new SKDocumentPdfMetadata { Title = PrintableText.Of(title), Creator = "GapFlush", RasterDpi = 150, EncodingQuality = 101 }))
         {
             foreach (Sheet sheet in sheets)
             {
@@ -54,7 +59,18 @@ public static class SheetPainter
         switch (shape)
         {
             case Trail trail:
-                using (SKPath path = PathOf(trail)) Both(paint, trail.Stroke, trail.Fill, () => canvas.DrawPath(path, paint));
+                using (SKPath path = PathOf(trail))
+                {
+                    if (trail.Hatch is not null)
+                    {
+                        Both(paint, null, trail.Fill, () => canvas.DrawPath(path, paint));
+                        int saved = canvas.Save();
+                        canvas.ClipPath(path, SKClipOperation.Intersect, antialias: true);
+                        PaintHatch(canvas, path.Bounds, trail.Hatch, paint);
+                        canvas.RestoreToCount(saved);
+                    }
+                    Both(paint, trail.Stroke, trail.Hatch is null ? trail.Fill : null, () => canvas.DrawPath(path, paint));
+                }
                 break;
             case Disc disc:
                 Both(paint, disc.Stroke, disc.Fill, () => canvas.DrawCircle((float)disc.Centre.X, (float)disc.Centre.Y, (float)disc.RadiusMm, paint));
@@ -89,7 +105,7 @@ public static class SheetPainter
     {
         paint.Style = SKPaintStyle.Fill;
         paint.Color = Colour(text.Ink ?? Palette.Black);
-        using SKFont font = new(Faces.Of(text.Weight), (float)(text.CapitalMm / Faces.CapitalShare)) { Hinting = SKFontHinting.None, Subpixel = true, Edging = SKFontEdging.Antialias };
+        using SKFont font = new(Faces.Of(text.Weight), (float)(text.CapitalMm / Faces.CapitalShare)) { Hinting = SKFontHinting.None, LinearMetrics = true, Subpixel = true, Edging = SKFontEdging.Antialias };
         SKTextAlign align = text.Anchor switch { Anchor.Middle => SKTextAlign.Center, Anchor.End => SKTextAlign.Right, _ => SKTextAlign.Left };
         (float x, float y) = ((float)text.Place.X, (float)text.Place.Y);
         int saved = canvas.Save();
@@ -123,6 +139,49 @@ public static class SheetPainter
             for (int i = 1; i < places.Count; i++) builder.LineTo((float)places[i].X, (float)places[i].Y);
         }
         if (closed) builder.Close();
+    }
+
+    // Lines through the origin of the sheet and every spacing from it, as an SVG pattern lays them, so that both back ends agree.
+    private static void PaintHatch(SKCanvas canvas, SKRect bounds, Hatch hatch, SKPaint paint)
+    {
+        (double sin, double cos) = Math.SinCos(hatch.AngleDeg * Math.PI / 180);
+        Place along = new(cos, sin), across = new(-sin, cos), middle = new(bounds.MidX, bounds.MidY);
+        double reach = Math.Sqrt(bounds.Width * bounds.Width + bounds.Height * bounds.Height) / 2 + hatch.SpacingMm;
+        long first = (long)Math.Floor((middle.Dot(across) - reach) / hatch.SpacingMm), last = (long)Math.Ceiling((middle.Dot(across) + reach) / hatch.SpacingMm);
+        paint.Style = SKPaintStyle.Stroke;
+        paint.Color = Colour(hatch.Ink);
+        paint.StrokeWidth = (float)hatch.WidthMm;
+        for (long i = first; i <= last; i++)
+        {
+            Place foot = middle + (i * hatch.SpacingMm + hatch.WidthMm / 2 - middle.Dot(across)) * across, from = foot - reach * along, to = foot + reach * along;
+            canvas.DrawLine((float)from.X, (float)from.Y, (float)to.X, (float)to.Y, paint);
+        }
+    }
+
+    // The chunk that tells a program how large to print the picture.
+    private static byte[] PixelsPerMetre(double dotsPerInch)
+    {
+        byte[] chunk = new byte[21];
+        uint perMetre = (uint)Math.Round(dotsPerInch / 0.0254);
+        BinaryPrimitives.WriteUInt32BigEndian(chunk, 9);
+        "pHYs"u8.CopyTo(chunk.AsSpan(4));
+        BinaryPrimitives.WriteUInt32BigEndian(chunk.AsSpan(8), perMetre);
+        BinaryPrimitives.WriteUInt32BigEndian(chunk.AsSpan(12), perMetre);
+        chunk[16] = 1;
+        BinaryPrimitives.WriteUInt32BigEndian(chunk.AsSpan(17), Crc32(chunk.AsSpan(4, 13)));
+        return chunk;
+    }
+
+    // CRC-32 of ISO/IEC 15948 annex D, bit by bit: thirteen bytes need no table.
+    private static uint Crc32(ReadOnlySpan<byte> bytes)
+    {
+        uint crc = uint.MaxValue;
+        foreach (byte b in bytes)
+        {
+            crc ^= b;
+            for (int bit = 0; bit < 8; bit++) crc = (crc & 1) != 0 ? 0xEDB88320 ^ (crc >> 1) : crc >> 1;
+        }
+        return ~crc;
     }
 
     private static SKColor Colour(Ink ink) => new(ink.Red, ink.Green, ink.Blue);

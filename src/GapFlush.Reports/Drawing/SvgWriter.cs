@@ -12,8 +12,10 @@ public static class SvgWriter
     /// <summary>The SVG as UTF-8 text.</summary>
     /// <param name="sheet">The sheet.</param>
     /// <param name="embedFonts">True for a file that stands alone: the typefaces go in with it. False inside a page that brings them.</param>
-    public static string Write(Sheet sheet, bool embedFonts = true)
+    /// <param name="idPrefix">Goes before every id, so that several drawings can stand in one page.</param>
+    public static string Write(Sheet sheet, bool embedFonts = true, string idPrefix = "")
     {
+        List<Hatch> hatches = [.. sheet.Flat().OfType<Trail>().Select(t => t.Hatch).OfType<Hatch>().Distinct()];
         StringBuilder text = new();
         XmlWriterSettings settings = new() { OmitXmlDeclaration = true, Indent = true, IndentChars = " ", NewLineChars = "\n", CheckCharacters = true };
         using (XmlWriter xml = XmlWriter.Create(text, settings))
@@ -23,36 +25,42 @@ public static class SvgWriter
             xml.WriteAttributeString("width", $"{Figure(sheet.WidthMm)}mm");
             xml.WriteAttributeString("height", $"{Figure(sheet.HeightMm)}mm");
             xml.WriteAttributeString("role", "img");
+            xml.WriteAttributeString("aria-labelledby", $"{idPrefix}title {idPrefix}desc");
             xml.WriteAttributeString("font-family", "'Source Sans 3', 'Segoe UI', Arial, sans-serif");
-            xml.WriteElementString("title", Svg, Clean(sheet.Title));
-            xml.WriteElementString("desc", Svg, Clean(sheet.Description));
+            xml.WriteAttributeString("font-kerning", "none");
+            Words(xml, "title", idPrefix + "title", sheet.Title);
+            Words(xml, "desc", idPrefix + "desc", sheet.Description);
             if (embedFonts) xml.WriteElementString("style", Svg, FontRules.Css);
             xml.WriteStartElement("rect", Svg);
             xml.WriteAttributeString("width", "100%");
             xml.WriteAttributeString("height", "100%");
             xml.WriteAttributeString("fill", Palette.White.Hex);
             xml.WriteEndElement();
-            foreach (Shape shape in sheet.Shapes) Append(xml, shape);
+            for (int i = 0; i < hatches.Count; i++) Append(xml, hatches[i], Invariant($"{idPrefix}hatch-{i + 1}"));
+            foreach (Shape shape in sheet.Shapes) Append(xml, shape, idPrefix, hatches);
             xml.WriteEndElement();
         }
         return text.Append('\n').ToString();
     }
 
-    private static void Append(XmlWriter xml, Shape shape)
+    private static void Append(XmlWriter xml, Shape shape, string idPrefix, List<Hatch> hatches)
     {
         switch (shape)
         {
             case Group group:
                 xml.WriteStartElement("g", Svg);
-                xml.WriteAttributeString("id", group.Id);
-                xml.WriteElementString("title", Svg, Clean(group.Title));
-                foreach (Shape inner in group.Shapes) Append(xml, inner);
+                xml.WriteAttributeString("id", idPrefix + group.Id);
+                xml.WriteElementString("title", Svg, PrintableText.Of(group.Title));
+                foreach (Shape inner in group.Shapes) Append(xml, inner, idPrefix, hatches);
                 xml.WriteEndElement();
                 break;
             case Trail trail:
+                // A hatched area is drawn twice: its ground, then its lines.
+                if (trail is { Hatch: not null, Fill: not null }) Append(xml, trail with { Stroke = null, Hatch = null }, idPrefix, hatches);
                 xml.WriteStartElement("path", Svg);
                 xml.WriteAttributeString("d", Steps(trail));
-                Paint(xml, trail.Stroke, trail.Fill);
+                xml.WriteAttributeString("fill", trail.Hatch is Hatch hatch ? Invariant($"url(#{idPrefix}hatch-{hatches.IndexOf(hatch) + 1})") : trail.Fill?.Hex ?? "none");
+                Paint(xml, trail.Stroke);
                 if (trail.Hole is not null) xml.WriteAttributeString("fill-rule", "evenodd");
                 xml.WriteEndElement();
                 break;
@@ -61,7 +69,8 @@ public static class SvgWriter
                 xml.WriteAttributeString("cx", Figure(disc.Centre.X));
                 xml.WriteAttributeString("cy", Figure(disc.Centre.Y));
                 xml.WriteAttributeString("r", Figure(disc.RadiusMm));
-                Paint(xml, disc.Stroke, disc.Fill);
+                xml.WriteAttributeString("fill", disc.Fill?.Hex ?? "none");
+                Paint(xml, disc.Stroke);
                 xml.WriteEndElement();
                 break;
             case Lettering text:
@@ -73,7 +82,7 @@ public static class SvgWriter
                 if (text.Anchor != Anchor.Start) xml.WriteAttributeString("text-anchor", text.Anchor == Anchor.Middle ? "middle" : "end");
                 xml.WriteAttributeString("fill", (text.Ink ?? Palette.Black).Hex);
                 if (text.TurnDeg != 0) xml.WriteAttributeString("transform", $"rotate({Figure(text.TurnDeg)} {Figure(text.Place.X)} {Figure(text.Place.Y)})");
-                xml.WriteString(Clean(text.Text));
+                xml.WriteString(text.Text);
                 xml.WriteEndElement();
                 break;
             default:
@@ -101,9 +110,32 @@ public static class SvgWriter
         if (closed) d.Append('Z');
     }
 
-    private static void Paint(XmlWriter xml, Stroke? stroke, Ink? fill)
+    private static void Append(XmlWriter xml, Hatch hatch, string id)
     {
-        xml.WriteAttributeString("fill", fill?.Hex ?? "none");
+        xml.WriteStartElement("pattern", Svg);
+        xml.WriteAttributeString("id", id);
+        xml.WriteAttributeString("patternUnits", "userSpaceOnUse");
+        xml.WriteAttributeString("width", Figure(hatch.SpacingMm));
+        xml.WriteAttributeString("height", Figure(hatch.SpacingMm));
+        xml.WriteAttributeString("patternTransform", $"rotate({Figure(hatch.AngleDeg)})");
+        xml.WriteStartElement("rect", Svg);
+        xml.WriteAttributeString("width", Figure(hatch.SpacingMm));
+        xml.WriteAttributeString("height", Figure(hatch.WidthMm));
+        xml.WriteAttributeString("fill", hatch.Ink.Hex);
+        xml.WriteEndElement();
+        xml.WriteEndElement();
+    }
+
+    private static void Words(XmlWriter xml, string name, string id, string text)
+    {
+        xml.WriteStartElement(name, Svg);
+        xml.WriteAttributeString("id", id);
+        xml.WriteString(PrintableText.Of(text));
+        xml.WriteEndElement();
+    }
+
+    private static void Paint(XmlWriter xml, Stroke? stroke)
+    {
         if (stroke is null) return;
         xml.WriteAttributeString("stroke", stroke.Ink.Hex);
         xml.WriteAttributeString("stroke-width", Figure(stroke.WidthMm));
@@ -112,7 +144,4 @@ public static class SvgWriter
     }
 
     private static string Figure(double value) => (Math.Round(value, 3) + 0.0).ToString("0.###", CultureInfo.InvariantCulture);
-
-    // XML allows no control characters, and half a surrogate pair is no character at all.
-    private static string Clean(string text) => string.Concat(text.EnumerateRunes().Select(r => Rune.IsControl(r) ? " " : r.ToString()));
 }

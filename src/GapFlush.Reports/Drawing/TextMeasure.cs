@@ -1,4 +1,5 @@
 using System.Collections.Concurrent;
+using System.Text;
 using SkiaSharp;
 
 namespace GapFlush.Reports.Drawing;
@@ -8,17 +9,26 @@ public static class TextMeasure
 {
     // Measured once at this size and scaled: widths are proportional because hinting is off.
     private const float MeasuredSize = 1000;
-    private static readonly ConcurrentDictionary<(char, Weight), double> Widths = new();
+    private static readonly ConcurrentDictionary<(Rune, Weight), double> Widths = new();
     private static readonly Lock Gate = new();
 
-    /// <summary>Width of a line, mm.</summary>
+    // Ascenders (b, d, l) and brackets reach 750 of 1000 units, descenders and brackets 225.
+    private const double AscentShare = 0.755, DescentShare = 0.23;
+
+    /// <summary>From the base line to the top of the tallest letters, mm.</summary>
+    public static double AscentMm(double capitalMm) => AscentShare / Faces.CapitalShare * capitalMm;
+
+    /// <summary>From the base line to the end of the descenders, mm.</summary>
+    public static double DescentMm(double capitalMm) => DescentShare / Faces.CapitalShare * capitalMm;
+
+    /// <summary>Width of a line, mm; every form of a sheet draws letters without kerning, so the widths of its letters add up.</summary>
     /// <param name="text">The words.</param>
     /// <param name="capitalMm">Height of a capital, mm.</param>
     /// <param name="weight">How heavy.</param>
     public static double WidthMm(string text, double capitalMm, Weight weight = Weight.Regular)
     {
         double width = 0;
-        foreach (char c in text) width += Widths.GetOrAdd((c, weight), Measure);
+        foreach (Rune letter in PrintableText.Of(text).EnumerateRunes()) width += Widths.GetOrAdd((letter, weight), Measure);
         return width * capitalMm / Faces.CapitalShare;
     }
 
@@ -39,9 +49,8 @@ public static class TextMeasure
                 }
                 if (line.Length > 0) lines.Add(line);
                 line = word;
-                while (WidthMm(line, capitalMm, weight) > widthMm && line.Length > 1)
+                while (WidthMm(line, capitalMm, weight) > widthMm && Fitting(line, widthMm, capitalMm, weight) is int fits && fits < line.Length)
                 {
-                    int fits = Enumerable.Range(1, line.Length - 1).TakeWhile(n => WidthMm(line[..n], capitalMm, weight) <= widthMm).LastOrDefault(1);
                     lines.Add(line[..fits]);
                     line = line[fits..];
                 }
@@ -55,16 +64,30 @@ public static class TextMeasure
     public static string Fit(string text, double widthMm, double capitalMm, Weight weight = Weight.Regular)
     {
         if (WidthMm(text, capitalMm, weight) <= widthMm) return text;
-        int n = text.Length;
-        while (n > 0 && WidthMm(text[..n] + "…", capitalMm, weight) > widthMm) n--;
-        return text[..n] + "…";
+        double room = widthMm - WidthMm("…", capitalMm, weight);
+        return room <= 0 ? "…" : text[..Fitting(text, room, capitalMm, weight)].TrimEnd() + "…";
     }
 
-    private static double Measure((char Letter, Weight Weight) key)
+    // How much of the start fits, in chars; at least one whole letter, and never half of one.
+    private static int Fitting(string text, double widthMm, double capitalMm, Weight weight)
+    {
+        int count = 0;
+        double used = 0;
+        while (count < text.Length)
+        {
+            int length = char.IsHighSurrogate(text[count]) && count + 1 < text.Length ? 2 : 1;
+            used += WidthMm(text.Substring(count, length), capitalMm, weight);
+            if (used > widthMm && count > 0) break;
+            count += length;
+        }
+        return count;
+    }
+
+    private static double Measure((Rune Letter, Weight Weight) key)
     {
         lock (Gate)
         {
-            using SKFont font = new(Faces.Of(key.Weight), MeasuredSize) { Hinting = SKFontHinting.None, Subpixel = true };
+            using SKFont font = new(Faces.Of(key.Weight), MeasuredSize) { Hinting = SKFontHinting.None, LinearMetrics = true, Subpixel = true };
             return font.MeasureText(key.Letter.ToString()) / MeasuredSize;
         }
     }

@@ -7,7 +7,8 @@ namespace GapFlush.Reports.Drawing;
 /// <param name="Closed">True where the end joins the start.</param>
 /// <param name="Curved">True where <paramref name="Places"/> are cubics.</param>
 /// <param name="Hole">A second closed run of corners that stays unfilled, or null.</param>
-public sealed record Trail(IReadOnlyList<Place> Places, Stroke? Stroke, Ink? Fill = null, bool Closed = false, bool Curved = false, IReadOnlyList<Place>? Hole = null) : Shape
+/// <param name="Hatch">Lines over the inside, or null.</param>
+public sealed record Trail(IReadOnlyList<Place> Places, Stroke? Stroke, Ink? Fill = null, bool Closed = false, bool Curved = false, IReadOnlyList<Place>? Hole = null, Hatch? Hatch = null) : Shape
 {
     /// <summary>A straight line.</summary>
     public static Trail Line(double x1, double y1, double x2, double y2, Stroke stroke) => new([new(x1, y1), new(x2, y2)], stroke);
