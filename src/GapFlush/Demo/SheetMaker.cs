@@ -23,6 +23,7 @@ internal static class SheetMaker
                 Gauge gauge = plan.FindGauge(gauges[what])!;
                 Characteristic characteristic = what switch { 0 => Characteristic.Gap, 1 => Characteristic.Flush, _ => Characteristic.LandGap };
                 double u = options.NoiseScale * (gauge.UncertaintyMm ?? 0) / gauge.CoverageFactor, share = options.RepeatabilityShare;
+                string? definition = truth.Door.DefinitionOf(characteristic);
                 for (int i = 0; i < truth.Door.Stations.Count; i++)
                 {
                     double value = what switch { 0 => truth.GapAtTemperatureMm[i], 1 => truth.FlushMm[i], _ => truth.LandGapMm[i] };
@@ -45,7 +46,7 @@ internal static class SheetMaker
                             Repeat = options.Repeats > 1 ? k : null,
                             TemperatureC = temperature,
                             Stage = options.Stage,
-                            Definition = truth.Door.DefinitionOf(characteristic),
+                            Definition = definition,
                             PlanIssue = plan.Issue,
                         });
                     }
