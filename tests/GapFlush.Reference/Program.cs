@@ -10,7 +10,7 @@ internal static class Program
     /// <summary>The groups the library covers, by form of folder. A new group is a line here.</summary>
     private static readonly Dictionary<FolderForm, IReferenceGroup[]> Groups = new()
     {
-        [FolderForm.Statistics] = [.. SampleGroups.All, .. ProcessGroups.All],
+        [FolderForm.Statistics] = [.. SampleGroups.All, .. ProcessGroups.All, .. MeasuringGroups.All],
         [FolderForm.Geometry] = [new RegistrationGroup(), new SectionsGroup(), new FitsGroup(), new MinimumZoneGroup(), new RobustGroup(), new SealGroup(), new ThermalGroup(), new AeroGroup(), new StationsGroup()],
         [FolderForm.Drainage] =
         [

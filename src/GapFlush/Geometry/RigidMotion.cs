@@ -45,6 +45,17 @@ public readonly record struct RigidMotion(Vector3 Row1, Vector3 Row2, Vector3 Ro
         }
     }
 
+    /// <summary>The turn as a rotation vector: axis times angle, rad; good to rounding for small turns, and up to a half turn less 1e-6 rad.</summary>
+    public Vector3 RotationRad
+    {
+        get
+        {
+            Vector3 twice = new(Row3.Y - Row2.Z, Row1.Z - Row3.X, Row2.X - Row1.Y);   // axis times twice the sine
+            double sine = twice.Length / 2;
+            return sine > 0 ? AngleRad / (2 * sine) * twice : default;
+        }
+    }
+
     /// <summary>The turn by a rotation vector (axis times angle, rad) about a point, then a shift.</summary>
     public static RigidMotion About(Point3 centre, Vector3 rotation, Vector3 shift)
     {

@@ -1,6 +1,5 @@
 using GapFlush.Geometry;
 using GapFlush.Numerics;
-using MathNet.Numerics.Distributions;
 
 namespace GapFlush.Hanging;
 
@@ -166,7 +165,7 @@ public sealed record DoorDisplacement
         if (svd.Values[0] == 0) return null;
         double[] solved = svd.Solve(difference, Rank);
         double distance = Enumerable.Range(0, 6).Sum(i => difference[i] * solved[i]);
-        double limit = IsScaledByScatter ? Rank * FisherSnedecor.InvCDF(Rank, DegreesOfFreedom, 0.95) : ChiSquared.InvCDF(Rank, 0.95);
+        double limit = IsScaledByScatter ? Rank * FisherDistribution.Quantile(0.95, Rank, DegreesOfFreedom) : ChiSquareDistribution.Quantile(0.95, Rank);
         return distance <= limit;
 
         double Scale(int i) => i < 3 ? 1 : TurnScaleMm;
@@ -282,8 +281,8 @@ public sealed record DoorDisplacement
 
         bool byScatter = freedom >= LeastFreedomForScatter || (!problem.UncertaintiesAreKnown && freedom > 0);
         double? factor = method == DisplacementMethod.Minimax ? null
-            : byScatter ? StudentT.InvCDF(0, 1, freedom, 0.975)
-            : problem.UncertaintiesAreKnown ? Normal.InvCDF(0, 1, 0.975)
+            : byScatter ? StudentDistribution.Quantile(0.975, freedom)
+            : problem.UncertaintiesAreKnown ? NormalDistribution.Quantile(0.975)
             : null;
         // Least squares: s² = chi²/(n - p). M-estimate: s² n²/(n - p) * sum(psi²) / (sum psi')², with its unweighted normal matrix (Huber 1981, eq. 7.6.5).
         double variance = byScatter ? chiSquare / freedom : 1;
@@ -326,7 +325,7 @@ public sealed record DoorDisplacement
             }
             noise = Math.Sqrt(sum / n);
             reduced = chiSquare / freedom;
-            chance = 1 - ChiSquared.CDF(freedom, chiSquare);
+            chance = ChiSquareDistribution.UpperTail(chiSquare, freedom);
         }
         DoorDisplacement result = new()
         {

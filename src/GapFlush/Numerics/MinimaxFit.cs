@@ -7,8 +7,8 @@ namespace GapFlush.Numerics;
 /// <para>Method: exchange of a reference of rank + 1 rows (the simplex method on the dual linear programme), each reference solved afresh from
 /// the data so that no rounding piles up; on a stall the smallest index enters and leaves (Bland), so that it cannot go round in circles.
 /// The answer is exact up to rounding and is proven by its own reference: the multipliers are not negative, and no residual exceeds the level.</para>
-/// <para>Where columns depend on one another the shortest of the equal solutions in the column space is given. Where several solutions
-/// have the same largest residual one of them is given.</para>
+/// <para>Where columns depend on one another the shortest of the equal solutions is given. Where several solutions have the same largest residual
+/// the shortest along the edges that leave the one found is given.</para>
 /// <para>Source: E. Stiefel, Numer. Math. 1 (1959) 1; R. G. Bland, Math. Oper. Res. 2 (1977) 103 [both from memory].</para>
 /// </remarks>
 public sealed class MinimaxFit
@@ -22,7 +22,8 @@ public sealed class MinimaxFit
     /// <summary>The largest absolute residual.</summary>
     public double LargestResidual { get; }
 
-    /// <summary>The rows that rule the answer, with the sign of their residual, positive ones first, each in row order.</summary>
+    /// <summary>The rows that rule the answer (rank + 1 of them, unless the answer is not the only one), with the sign of their residual, positive ones first,
+    /// each in row order.</summary>
     public IReadOnlyList<(int Row, int Sign)> Active { get; }
 
     /// <summary>Exchanges made.</summary>
@@ -77,7 +78,8 @@ public sealed class MinimaxFit
             }
             if (entering is not (int Row, int Sign) enter)
             {
-                double[] y = [.. solution.Take(r)];
+                double[] vertex = [.. solution.Take(r)], y = Shortest(u, b, svd, basis, vertex, e);
+                if (!ReferenceEquals(y, vertex)) reference = AtLevel(u, b, y, e);
                 double[] x = new double[matrix.GetLength(1)];
                 for (int k = 0; k < r; k++)
                     for (int j = 0; j < x.Length; j++) x[j] += y[k] / svd.Values[k] * svd.Right(k)[j];
@@ -100,6 +102,44 @@ public sealed class MinimaxFit
         return null;
 
         static int Order((int Row, int Sign) entry) => 2 * entry.Row + (entry.Sign > 0 ? 0 : 1);
+    }
+
+    // A row of the reference whose multiplier is nought may be let go without raising the level: then a whole edge of answers is equally good, and
+    // along it the shortest is taken. (Seen on a check case where a door may slide 0.008 mm with the same worst residual.)
+    private static double[] Shortest(double[][] u, double[] b, ThinSvd svd, Matrix<double> basis, double[] y, double e)
+    {
+        int r = y.Length;
+        Vector<double> multipliers = basis.Solve(Vector<double>.Build.Dense(r + 1, i => i < r ? 0 : 1));
+        for (int j = 0; j <= r; j++)
+        {
+            if (multipliers[j] > 1e-10) continue;
+            Vector<double> along = basis.Transpose().Solve(Vector<double>.Build.Dense(r + 1, i => i == j ? 1 : 0));
+            double longest = double.PositiveInfinity;
+            for (int i = 0; i < u.Length; i++)
+            {
+                double residual = b[i], change = 0;
+                for (int k = 0; k < r; k++) (residual, change) = (residual - u[i][k] * y[k], change - u[i][k] * along[k]);
+                if (Math.Abs(change) > 1e-12) longest = Math.Min(longest, Math.Max(0, e - Math.Sign(change) * residual) / Math.Abs(change));
+            }
+            double dot = 0, square = 0;
+            for (int k = 0; k < r; k++) (dot, square) = (dot + y[k] * along[k] / (svd.Values[k] * svd.Values[k]), square + along[k] * along[k] / (svd.Values[k] * svd.Values[k]));
+            double step = square > 0 ? Math.Clamp(-dot / square, 0, longest) : 0;
+            if (step <= 0 || !double.IsFinite(step)) continue;
+            y = [.. y.Select((v, k) => v + step * along[k])];
+        }
+        return y;
+    }
+
+    private static List<(int Row, int Sign)> AtLevel(double[][] u, double[] b, double[] y, double e)
+    {
+        List<(int Row, int Sign)> rows = [];
+        for (int i = 0; i < u.Length; i++)
+        {
+            double residual = b[i];
+            for (int k = 0; k < y.Length; k++) residual -= u[i][k] * y[k];
+            if (Math.Abs(residual) >= e * (1 - 1e-10)) rows.Add((i, Math.Sign(residual)));
+        }
+        return rows;
     }
 
     // Rows that span the column space, by elimination with complete pivoting, and one more: with signs chosen to suit, the multipliers of

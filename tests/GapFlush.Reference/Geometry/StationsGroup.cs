@@ -22,6 +22,7 @@ internal sealed class StationsGroup : IReferenceGroup
         {
             Point3 origin = new(row.Number("origin_fs"), row.Number("origin_bl"), row.Number("origin_wl"));
             if (folder.Has(Name, row["case"] + ".csv")) Displacement(folder, output, row["case"], origin, row.Number("gap_nominal_mm"));
+            if (folder.Has(Name, row["case"] + "_points.csv")) PointsToPlanes(folder, output, row["case"], origin);
         }
     }
 
@@ -56,6 +57,47 @@ internal sealed class StationsGroup : IReferenceGroup
             Movements(output, id, "minimax", minimax);
             output.Add(Name, id, "minimax.max_after", minimax.MaxAfterMm);
             output.Add(Name, id, "minimax.active", string.Join(";", minimax.Active.Select(a => $"{Label(a.Residual)} {(a.Sign > 0 ? '+' : '-')}")));
+        }
+    }
+
+    private void PointsToPlanes(ReferenceFolder folder, ReferenceOutput output, string id, Point3 origin)
+    {
+        List<Point3> measured = [], nominal = [];
+        List<Vector3> normals = [];
+        List<bool> isSkin = [];
+        foreach (IReadOnlyDictionary<string, string> row in folder.Rows(Name, id + "_points.csv"))
+        {
+            measured.Add(new(row.Number("meas_fs"), row.Number("meas_bl"), row.Number("meas_wl")));
+            nominal.Add(new(row.Number("nom_fs"), row.Number("nom_bl"), row.Number("nom_wl")));
+            normals.Add(new(row.Number("n_fs"), row.Number("n_bl"), row.Number("n_wl")));
+            isSkin.Add(row["kind"] == "skin");
+        }
+        if (PointToPlaneFit.Fit(measured, nominal, normals, origin, TurnScaleMm) is PointToPlaneFit ls)
+        {
+            Turn("point_to_plane.", "_deg", 180 / Math.PI, ls);
+            output.Add(Name, id, "point_to_plane.rms", ls.RmsMm);
+            output.Add(Name, id, "point_to_plane.max", ls.MaxMm);
+        }
+        if (PointToPlaneFit.Fit(measured, nominal, normals, origin, TurnScaleMm, singleStep: true) is PointToPlaneFit step) output.Add(Name, id, "point_to_plane.one_step_rms", step.RmsMm);
+        int[] skin = [.. Enumerable.Range(0, isSkin.Count).Where(i => isSkin[i])];
+        if (PointToPlaneFit.Fit([.. skin.Select(i => measured[i])], [.. skin.Select(i => nominal[i])], [.. skin.Select(i => normals[i])], origin, TurnScaleMm, singleStep: true) is PointToPlaneFit skinOnly)
+            output.Add(Name, id, "point_to_plane.skin_only_condition", ConditionText.Of(skinOnly.Condition));
+        if (PointToPlaneFit.FitMinimax(measured, nominal, normals, origin, TurnScaleMm, singleStep: true) is PointToPlaneFit linear)
+        {
+            Turn("chebyshev_linear.", "_rad", 1, linear);
+            output.Add(Name, id, "chebyshev_linear.max", linear.MaxMm);
+        }
+        if (PointToPlaneFit.FitMinimax(measured, nominal, normals, origin, TurnScaleMm) is PointToPlaneFit exact)
+        {
+            Turn("chebyshev_exact.", "_deg", 180 / Math.PI, exact);
+            output.Add(Name, id, "chebyshev_exact.max", exact.MaxMm);
+        }
+
+        void Turn(string prefix, string unit, double perRad, PointToPlaneFit fit)
+        {
+            (Vector3 r, Vector3 t) = (perRad * fit.RotationRad, fit.ShiftMm);
+            foreach ((string name, double value) in (IEnumerable<(string, double)>)[("rx" + unit, r.X), ("ry" + unit, r.Y), ("rz" + unit, r.Z), ("t_fs", t.X), ("t_bl", t.Y), ("t_wl", t.Z)])
+                output.Add(Name, id, prefix + name, value);
         }
     }
 

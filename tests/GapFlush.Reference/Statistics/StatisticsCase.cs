@@ -48,6 +48,8 @@ internal sealed class StatisticsCase(ReferenceFolder folder, string group, strin
         if (value is double v) Put(quantity, v);
     }
 
+    public void Put(string quantity, string text) => output.Add(group, name, quantity, text);
+
     /// <summary>A list of places counted from 1.</summary>
     public void Put(string quantity, IReadOnlyList<int> places) => output.Add(group, name, quantity, places.Count == 0 ? "none" : string.Join(';', places));
 

@@ -201,13 +201,14 @@ public class DoorDisplacementTests
         List<SeamDeviation> deviations = Deviations(door, Planted(random, door.Centre), random, 1);
         DoorDisplacement best = DoorDisplacement.FitMinimax(deviations, door.Centre)!, squares = DoorDisplacement.Fit(deviations, door.Centre)!;
         Assert.True(best.MaxAfterMm < squares.MaxAfterMm);
-        Assert.Equal(7, best.Active.Count);
+        // Seven rule a single answer; where several are equally good the shortest of them may lie between two corners.
+        Assert.InRange(best.Active.Count, 2, 7);
         Assert.All(best.Active, a => Near.Absolute(a.Sign * best.MaxAfterMm, a.Residual.ResidualMm, 1e-11));
         // No step away from it makes the worst residual smaller.
         for (int i = 0; i < 20; i++)
         {
             SmallDisplacement other = new(best.Displacement.TranslationMm + Small(random, 1e-3), best.Displacement.RotationRad + Small(random, 2e-6), door.Centre);
-            Assert.True(deviations.Max(d => Math.Abs(d.DeviationMm - d.Explained(other))) > best.MaxAfterMm);
+            Assert.True(deviations.Max(d => Math.Abs(d.DeviationMm - d.Explained(other))) > best.MaxAfterMm - 1e-12);
         }
     });
 

@@ -1,0 +1,240 @@
+using GapFlush.Geometry;
+using GapFlush.Plan;
+
+namespace GapFlush.Measurements;
+
+/// <summary>Brings gauge readings to the conditions the plan is stated for: one measurement for each station and characteristic, with its uncertainty.</summary>
+/// <remarks>
+/// <para>Method: METHOD.md, eq. 5 to 10. Each reading is corrected for temperature and paint, then repeats are averaged. What was added stands in
+/// <see cref="Measurement.Corrections"/>, the value before it in <see cref="Measurement.RawValue"/>.</para>
+/// <para>No value: all readings of a station are at a stage that differs in more than paint, or of another definition than the plan's. The
+/// measurement is there, without a value, and its reason says so. Stations nobody read have no measurement.</para>
+/// <para>Readings without a known gauge uncertainty keep their value but get no stated uncertainty: none is invented.</para>
+/// </remarks>
+public sealed class PlanConditions
+{
+    /// <summary>How far the written temperature of the parts may be off, K: limits of a rectangular distribution. Common practice for a contact thermometer on
+    /// skin in a hangar, no source.</summary>
+    public const double TemperatureHalfWidthK = 2;
+
+    /// <summary>How far an expansion coefficient of the plan may be off, as a share of it: limits of a rectangular distribution. TRADE section 6 quotes
+    /// 12 to 16 for glass fabric and 2 to 4 for carbon fabric, 1e-6 per K; the first is 14 % about its middle, the second 33 %.</summary>
+    public const double ExpansionHalfWidthShare = 0.25;
+
+    /// <summary>How far a paint allowance may be off, as a share of it: limits of a rectangular distribution. Published film thicknesses (TRADE S3) spread by
+    /// 21 % (primer) and 15 % (topcoat) about their middle; edges build up less evenly than faces.</summary>
+    public const double PaintHalfWidthShare = 0.25;
+
+    private readonly FitPlan _plan;
+    private readonly string? _stage;
+    private readonly Dictionary<(string Gauge, string Unit), int> _decimals;
+
+    private PlanConditions(FitPlan plan, string? stage, IReadOnlyList<Reading> readings)
+    {
+        (_plan, _stage) = (plan, stage);
+        // A spreadsheet drops trailing noughts, so one "4" does not mean a rule read to 1 mm: the finest figure written with a gauge counts.
+        _decimals = readings.GroupBy(r => (r.Gauge ?? "", r.WrittenUnit)).ToDictionary(g => g.Key, g => g.Max(r => r.WrittenDecimals));
+    }
+
+    /// <summary>The stage to judge a door at: the one asked for; else the only one its readings name; else, of several, the last in the plan's order.</summary>
+    public static string? StageToJudge(FitPlan plan, string? asked, IEnumerable<Reading> readings)
+    {
+        if (asked is not null) return asked;
+        HashSet<string> named = [.. readings.Select(r => r.Stage).OfType<string>()];
+        return named.Count == 0 ? (plan.Stages.Count == 1 ? plan.Stages[0].Name : null)
+            : plan.Stages.LastOrDefault(s => named.Contains(s.Name))?.Name ?? named.Order(StringComparer.Ordinal).Last();
+    }
+
+    /// <summary>Brings readings to plan conditions.</summary>
+    /// <param name="plan">The plan.</param>
+    /// <param name="stage">The stage wanted, or null to take for each build and door what <see cref="StageToJudge"/> says.</param>
+    /// <param name="readings">Readings of any builds and doors; those of doors or stations the plan does not have are passed over.</param>
+    /// <returns>One measurement for each build, door, station and characteristic that was read, in the order of builds as met, doors and stations of the plan,
+    /// characteristics of the contract.</returns>
+    public static IReadOnlyList<Measurement> Apply(FitPlan plan, string? stage, IReadOnlyList<Reading> readings)
+    {
+        List<Measurement> measurements = [];
+        foreach (IGrouping<string, Reading> build in readings.GroupBy(r => r.Build))
+        {
+            foreach (Door door in plan.Doors)
+            {
+                Reading[] ofDoor = [.. build.Where(r => r.Door == door.Code)];
+                if (ofDoor.Length == 0) continue;
+                PlanConditions conditions = new(plan, StageToJudge(plan, stage, ofDoor), ofDoor);
+                ILookup<(string, Characteristic), Reading> byPlace = ofDoor.ToLookup(r => (r.Station, r.Characteristic));
+                foreach (Station station in door.Stations)
+                    foreach (Characteristic characteristic in Characteristic.All)
+                        if (byPlace[(station.Name, characteristic)].ToArray() is { Length: > 0 } group) measurements.Add(conditions.Measure(door, station, characteristic, group));
+            }
+        }
+        return measurements;
+    }
+
+    private Measurement Measure(Door door, Station station, Characteristic characteristic, Reading[] readings)
+    {
+        List<(Reading Reading, List<Correction> Corrections)> used = [];
+        List<string> refused = [];
+        foreach (Reading reading in readings)
+        {
+            List<Correction> corrections = [];
+            if ((Refuse(door, reading) ?? ToStage(characteristic, reading, corrections)) is string why)
+            {
+                if (!refused.Contains(why)) refused.Add(why);
+                continue;
+            }
+            ToReferenceTemperature(door, station, reading, corrections);
+            used.Add((reading, corrections));
+        }
+        Measurement measurement = new()
+        {
+            Build = readings[0].Build,
+            Door = door.Code,
+            Zone = station.Zone,
+            Station = station.Name,
+            Characteristic = characteristic,
+            Definition = door.DefinitionOf(characteristic),
+            Stage = _stage,
+            Origin = MeasurementOrigin.Readings,
+            Readings = readings,
+        };
+        if (used.Count == 0) return measurement with { Reason = $"not used: {string.Join("; ", refused)}" };
+
+        List<string> notes = [];
+        if (refused.Count > 0) notes.Add($"{used.Count} of {readings.Length} readings used; the others: {string.Join("; ", refused)}");
+        // Same kind of correction on every reading, so its mean is the mean's correction.
+        (string, double)[] summed = [.. used.SelectMany(u => u.Corrections).GroupBy(c => c.Kind).Select(g =>
+            (string.Join(", ", g.Select(c => c.Why).Distinct()), g.Sum(c => c.Amount) / used.Count))];
+        double raw = used.Average(u => u.Reading.Value);
+        List<UncertaintyComponent> budget = MeasuringUncertainty([.. used.Select(u => u.Reading)], notes, out bool isKnown);
+        if (used.Count > 1) budget.Add(Repeats([.. used.Select(u => u.Reading.Value + u.Corrections.Sum(c => c.Amount))]));
+        // Errors of temperature and paint are common to all repeats: the largest counts, not the mean.
+        budget.AddRange(used.SelectMany(u => u.Corrections).SelectMany(c => c.Uncertainty).GroupBy(c => c.Source).Select(g => g.MaxBy(c => c.StandardUncertainty)!).Where(c => c.StandardUncertainty > 0));
+        UncertaintyBudget combined = new(budget);
+        return measurement with
+        {
+            Value = raw + summed.Sum(s => s.Item2),
+            RawValue = raw,
+            Corrections = summed,
+            Budget = budget,
+            StandardUncertainty = isKnown ? combined.StandardUncertainty : null,
+            DegreesOfFreedom = combined.EffectiveDegreesOfFreedom,
+            CoverageFactor = combined.CoverageFactor,
+            Reason = notes.Count > 0 ? string.Join("; ", notes) : null,
+        };
+    }
+
+    private static string? Refuse(Door door, Reading reading)
+    {
+        string? asked = door.DefinitionOf(reading.Characteristic);
+        return reading.Definition is string given && asked is not null && !string.Equals(given, asked, StringComparison.OrdinalIgnoreCase)
+            ? $"definition {given}, the plan asks for {asked}, and values of two definitions are never compared"
+            : null;
+    }
+
+    private string? ToStage(Characteristic characteristic, Reading reading, List<Correction> corrections)
+    {
+        if (_stage is null || reading.Stage is null || reading.Stage == _stage) return null;
+        if (_plan.FindStage(reading.Stage) is not Stage from || _plan.FindStage(_stage) is not Stage to)
+            return $"read at stage {reading.Stage}, wanted {_stage}, and the plan does not say how they differ";
+        List<string> differ = [];
+        if (from.Seal != to.Seal) differ.Add($"seal {from.Seal ?? "not said"} against {to.Seal ?? "not said"}");
+        if (from.Latch != to.Latch) differ.Add($"latch {from.Latch ?? "not said"} against {to.Latch ?? "not said"}");
+        if (from.Support != to.Support) differ.Add($"support {from.Support ?? "not said"} against {to.Support ?? "not said"}");
+        if (differ.Count > 0) return $"read at stage {from.Name}, which differs from {to.Name} in more than paint ({string.Join(", ", differ)})";
+        if (from.Paint == to.Paint) return null;
+        if (PaintBetween(from.Paint, to.Paint) is not (double edge, double face))
+            return $"read at stage {from.Name}, and the plan has no paint allowance from {from.Paint ?? "no state"} to {to.Paint ?? "no state"}";
+        if (characteristic != Characteristic.Gap && characteristic != Characteristic.Flush)
+            return $"read at stage {from.Name}, and the paint allowance does not say what paint does to a {characteristic.Words}";
+        double amount = characteristic == Characteristic.Gap ? -2 * edge : face;
+        corrections.Add(new("paint", $"paint {from.Paint} to {to.Paint}", amount, [UncertaintyComponent.Rectangular("paint allowance", PaintHalfWidthShare * amount)]));
+        return null;
+    }
+
+    // The allowances are steps between paint states; a way may take several, and each may be walked either way. The shortest way counts.
+    private (double Edge, double Face)? PaintBetween(string? from, string? to)
+    {
+        if (from is null || to is null) return null;
+        Dictionary<string, (double Edge, double Face)> reached = new() { [from] = (0, 0) };
+        Queue<string> open = new([from]);
+        while (open.TryDequeue(out string? at))
+        {
+            (double edge, double face) = reached[at];
+            foreach (PaintAllowance step in _plan.Paint)
+            {
+                if (step.From == at && reached.TryAdd(step.To, (edge + step.EdgeBuildMm, face + step.FaceBuildMm))) open.Enqueue(step.To);
+                if (step.To == at && reached.TryAdd(step.From, (edge - step.EdgeBuildMm, face - step.FaceBuildMm))) open.Enqueue(step.From);
+            }
+        }
+        return reached.TryGetValue(to, out (double, double) found) ? found : null;
+    }
+
+    private void ToReferenceTemperature(Door door, Station station, Reading reading, List<Correction> corrections)
+    {
+        if (reading.TemperatureC is not double temperature || door.ExpansionPerK is not double doorPerK || door.SurroundExpansionPerK is not double surroundPerK) return;
+        Vector3? along = reading.Characteristic == Characteristic.Gap ? station.IntoDoor : reading.Characteristic == Characteristic.Flush ? station.Normal : null;
+        if (along is not Vector3 direction) return;
+        double arm = (station.Position - door.Centre).Dot(direction), warmer = temperature - _plan.ReferenceTemperatureC;
+        double difference = doorPerK - surroundPerK;
+        double uDifference = ExpansionHalfWidthShare * Math.Sqrt(doorPerK * doorPerK + surroundPerK * surroundPerK) / Math.Sqrt(3), uTemperature = TemperatureHalfWidthK / Math.Sqrt(3);
+        double amount = -difference * warmer * arm;
+        corrections.Add(new("temperature", Invariant($"temperature {temperature:0.0} to {_plan.ReferenceTemperatureC:0.0} °C"), amount,
+        [
+            UncertaintyComponent.Of("temperature of the parts", difference * arm, uTemperature),
+            UncertaintyComponent.Of("expansion of door and surround", warmer * arm, uDifference),
+            UncertaintyComponent.OfProduct("temperature and expansion together", arm, uTemperature, uDifference),
+        ]));
+    }
+
+    private List<UncertaintyComponent> MeasuringUncertainty(Reading[] readings, List<string> notes, out bool isKnown)
+    {
+        // Repeats share their gauge's error, so the mean is no better known than its worst reading, apart from scatter.
+        List<UncertaintyComponent>? worst = null;
+        double largest = -1;
+        isKnown = true;
+        foreach (Reading reading in readings)
+        {
+            List<UncertaintyComponent> one = OfReading(reading, out string? unknown);
+            if (unknown is not null)
+            {
+                isKnown = false;
+                if (!notes.Contains(unknown)) notes.Add(unknown);
+            }
+            double size = one.Sum(c => c.StandardUncertainty * c.StandardUncertainty);
+            if (size > largest) (worst, largest) = (one, size);
+        }
+        return worst ?? [];
+    }
+
+    private List<UncertaintyComponent> OfReading(Reading reading, out string? unknown)
+    {
+        unknown = null;
+        if (reading.ExpandedUncertainty is double stated) return [new("stated with the reading", stated / 2, double.PositiveInfinity)];
+        List<UncertaintyComponent> components = [];
+        Gauge? gauge = reading.Gauge is null ? null : _plan.FindGauge(reading.Gauge);
+        if (gauge?.UncertaintyMm is double expanded) components.Add(new($"gauge {gauge.Name} certificate", expanded / gauge.CoverageFactor, double.PositiveInfinity));
+        else
+        {
+            unknown = reading.Gauge is null ? "no gauge and no uncertainty given, so the uncertainty of the value is not known"
+                : gauge is null ? $"gauge {reading.Gauge} is not in the plan's gauges, so the uncertainty of the value is not known"
+                : $"gauges.csv gives no uncertainty for gauge {reading.Gauge}, so that of the value is not known";
+        }
+        if (gauge?.ResolutionMm is double step) components.Add(UncertaintyComponent.Rectangular($"resolution of gauge {gauge.Name}", step / 2));
+        else if (WrittenStep(reading) is double written) components.Add(UncertaintyComponent.Rectangular("figures written", written / 2));
+        return components;
+    }
+
+    private double? WrittenStep(Reading reading)
+    {
+        double? unitMm = reading.WrittenUnit switch { "mm" or "%" => 1, "in" => 25.4, "um" => 1e-3, _ => null };
+        return unitMm * Math.Pow(10, -_decimals[(reading.Gauge ?? "", reading.WrittenUnit)]);
+    }
+
+    private static UncertaintyComponent Repeats(double[] values)
+    {
+        double mean = values.Average(), squares = values.Sum(v => (v - mean) * (v - mean));
+        return new(Invariant($"scatter of {values.Length} repeats"), Math.Sqrt(squares / (values.Length - 1) / values.Length), values.Length - 1);
+    }
+
+    private sealed record Correction(string Kind, string Why, double Amount, IReadOnlyList<UncertaintyComponent> Uncertainty);
+}
