@@ -9,7 +9,7 @@ namespace GapFlush.Doubts;
 internal static class StuckValueCheck
 {
     /// <summary>Runs expected less often than this are asked about.</summary>
-    internal const double LeastExpected = 1e-4;
+    internal const double LeastExpected = 1e-5;
 
     internal const int ShortestRun = 5;
 
