@@ -1,5 +1,6 @@
 using System.CommandLine;
 using System.CommandLine.Invocation;
+using GapFlush.Cli.Commands;
 using GapFlush.Cli.Running;
 
 namespace GapFlush.Cli;
@@ -53,5 +54,6 @@ public static class Program
     private static RootCommand Root() => new("GapFlush: do the doors fit? Gap, flush, seals and drainage of aircraft doors, from readings to verdicts, maps and reports.\n"
         + "A measuring aid: door security, water ingress and airworthiness are judged on approved data by licensed staff.")
     {
+        DrainCommand.Create(),
     };
 }

@@ -31,13 +31,13 @@ public sealed class FloorNetwork
             _first[f] = _nodes.Count;
             for (int i = 0; i < floors[f].Points.Count; i++)
             {
-                if (i > 0) _edges.Add(new(_nodes.Count - 1, _nodes.Count, ChannelSection.For(floors[f].Points[i - 1].Plan, out _)));
+                if (i > 0) _edges.Add(new(_nodes.Count - 1, _nodes.Count, ChannelSection.For(floors[f].Points[i - 1].Plan, out _), floors[f].Points[i].Position - floors[f].Points[i - 1].Position));
                 _nodes.Add(new(f, i, floors[f].Points[i], floors[f].LipMm(i)));
             }
         }
         List<(int A, int B)> joints = Joints([.. floors.Select(f => (IReadOnlyList<ChannelPoint>)[.. f.Points.Select(p => p.Plan)])], out int? ring);
         if (ring is int at) throw new ArgumentException($"Channels form a ring at channel {floors[_nodes[at].Floor].Channel.Name}, point {_nodes[at].Point.Name}.", nameof(floors));
-        _edges.AddRange(joints.Select(j => new Edge(j.A, j.B, null)));
+        _edges.AddRange(joints.Select(j => new Edge(j.A, j.B, null, default)));
         _edgesAt = [.. _nodes.Select(_ => new List<int>())];
         for (int e = 0; e < _edges.Count; e++)
         {
@@ -52,6 +52,9 @@ public sealed class FloorNetwork
     internal IReadOnlyList<Node> Nodes => _nodes;
 
     internal IReadOnlyList<Edge> Edges => _edges;
+
+    /// <summary>True for a joint between channels; runs come first among the edges, channel by channel.</summary>
+    internal bool IsJoint(int edge) => edge >= _nodes.Count - Floors.Count;
 
     internal int FirstNode(int floor) => _first[floor];
 
@@ -68,6 +71,35 @@ public sealed class FloorNetwork
             at -= channel.Points.Count;
         }
         return null;
+    }
+
+    /// <summary>Networks of the channels that join, each apart from the others; in the order of their first channels.</summary>
+    public static IReadOnlyList<FloorNetwork> Apart(IReadOnlyList<ChannelFloor> floors)
+    {
+        List<List<ChannelFloor>> groups = [];
+        foreach (ChannelFloor floor in floors)
+        {
+            List<List<ChannelFloor>> joined = [.. groups.Where(g => g.Any(f => Meet(f, floor)))];
+            List<ChannelFloor> together = [.. joined.SelectMany(g => g), floor];
+            if (joined.Count == 0)
+            {
+                groups.Add(together);
+                continue;
+            }
+            groups[groups.IndexOf(joined[0])] = together;
+            foreach (List<ChannelFloor> other in joined.Skip(1)) groups.Remove(other);
+        }
+        return [.. groups.Select(g => new FloorNetwork(g))];
+
+        static bool Meet(ChannelFloor a, ChannelFloor b) => a.Points.Any(p => b.Points.Any(q => p.Plan.Position.DistanceTo(q.Plan.Position) <= JoinMm));
+    }
+
+    /// <summary>True where water of a channel can reach an outlet, of its own or of a channel it runs into.</summary>
+    /// <param name="channel">Index of the channel.</param>
+    public bool HasWayOut(int channel)
+    {
+        double[] level = Flood.Levels(this, new double[_nodes.Count], [.. _nodes.Select(_ => double.PositiveInfinity)]);
+        return !double.IsPositiveInfinity(level[_first[channel]]);
     }
 
     /// <summary>How the water stands in an attitude.</summary>
@@ -109,5 +141,5 @@ public sealed class FloorNetwork
     internal sealed record Node(int Floor, int Index, FloorPoint Point, double? LipMm);
 
     /// <summary>A run of a channel, or (without a section) also a joint between two channels.</summary>
-    internal readonly record struct Edge(int A, int B, ChannelSection? Section);
+    internal readonly record struct Edge(int A, int B, ChannelSection? Section, Vector3 Step);
 }

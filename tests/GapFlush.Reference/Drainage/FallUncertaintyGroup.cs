@@ -1,4 +1,6 @@
+using GapFlush.Decisions;
 using GapFlush.Drainage;
+using GapFlush.Plan;
 
 namespace GapFlush.Reference.Drainage;
 
@@ -17,6 +19,8 @@ internal sealed class FallUncertaintyGroup : IReferenceGroup
             output.Add(Name, id, "standard_uncertainty_of_fall_pct", standard);
             output.Add(Name, id, "expanded_uncertainty_pct", k * standard);
             output.Add(Name, id, "guarded_acceptance_limit_pct", limit + k * standard);
+            Conformity judged = Conformity.Judge(row.Number("measured_pct"), k * standard, k, new(limit, null), DecisionRule.ProveConformity);
+            output.Add(Name, id, "verdict", judged.Verdict switch { Verdict.Within => "conforms", Verdict.Outside => "does not conform", _ => "undecided" });
             output.Add(Name, id, "spacing_needed_for_U_of_a_quarter_of_limit_mm", FallUncertainty.SpacingNeeded(u, k, limit));
         }
     }

@@ -20,9 +20,9 @@ public class WorstAttitudeTests
             (foundDepth, foundVolume) = (Math.Max(foundDepth, water.PondDepthMm!.Value), Math.Max(foundVolume, water.PondVolumeMl!.Value));
         }
         Assert.True(depth.Converged && volume.Converged, $"{depth} {volume}");
-        Assert.True(foundDepth <= depth.Value + 1e-6, Invariant($"found {foundDepth}, claimed {depth}"));
+        Assert.True(foundDepth <= depth.Value + 1e-4, Invariant($"found {foundDepth}, claimed {depth}"));
         Assert.True(foundVolume <= volume.Bound + 1e-9, Invariant($"found {foundVolume}, claimed {volume}"));
-        Assert.InRange(volume.Bound - volume.Value, 0, Math.Max(1.01e-4, 1.01e-3 * volume.Value));
+        Assert.InRange(volume.Bound - volume.Value, 0, Math.Max(1.01e-3, 1.01e-3 * volume.Value));
         // The claimed worst is real.
         Near.Absolute(depth.Value, network.In(UpVector.For(depth.PitchDeg, depth.RollDeg)).Channels[0].PondDepthMm!.Value, 1e-8);
         Near.Absolute(volume.Value, network.In(UpVector.For(volume.PitchDeg, volume.RollDeg)).Channels[0].PondVolumeMl!.Value, 1e-8);
@@ -36,7 +36,7 @@ public class WorstAttitudeTests
         AttitudeBox box = RandomFloors.Box(random);
         (int run, WorstFall worst) = WorstAttitude.ForSlope(network, 0, box)!.Value;
         double found = Attitudes(box).Min(a => network.In(UpVector.For(a.Pitch, a.Roll)).Channels[0].LeastSlopePercent!.Value);
-        Assert.True(worst.Slope.Percent <= found + 0.005, Invariant($"run {run}: found {found}, claimed {worst}"));
+        Assert.True(worst.Slope.Percent <= found + 0.01, Invariant($"run {run}: found {found}, claimed {worst}"));
         Near.Absolute(worst.Slope.Percent, network.In(UpVector.For(worst.PitchDeg, worst.RollDeg)).Channels[0].Runs[run].SlopePercent!.Value, 1e-9);
     });
 
@@ -56,7 +56,7 @@ public class WorstAttitudeTests
             i is 0 or 6 ? ChannelOutlet.OpenEnd : ChannelOutlet.None, null, null, null, 0))]);
         WorstPond worst = WorstAttitude.ForDepth(new FloorNetwork([ChannelFloor.Nominal(hoop)]), 0, new(-2, 4, -3, 3))!;
         Assert.Equal(0, worst.Value);
-        Assert.InRange(worst.Bound, 0, 1e-6);
+        Assert.InRange(worst.Bound, 0, 1.01e-4);
     }
 
     private static IEnumerable<(double Pitch, double Roll)> Attitudes(AttitudeBox box)
