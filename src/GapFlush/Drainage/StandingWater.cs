@@ -109,7 +109,8 @@ public sealed class StandingWater
         return new(floor, distance, heights, levels, runs, Ponds(floor, first, distance), FallMm(floorIndex, first, runs), HighPoints(runs));
     }
 
-    private string NameOf(int node) => $"{_network.Floors[_network.Nodes[node].Floor].Channel.Name}/{_network.Nodes[node].Point.Name}";
+    /// <summary>A point as channel/point.</summary>
+    internal string NameOf(int node) => $"{_network.Floors[_network.Nodes[node].Floor].Channel.Name}/{_network.Nodes[node].Point.Name}";
 
     private List<Pond> Ponds(ChannelFloor floor, int first, double[] distance)
     {
