@@ -36,11 +36,11 @@ internal static class ChannelModel
         return heights;
     }
 
-    /// <summary>The levels file of a build.</summary>
+    /// <summary>The levels file of a build; every height with its expanded uncertainty (k = 2).</summary>
     public static string Levels(FitPlan plan, int sequence, ulong stream)
     {
         SeededRandom random = new(Dabchick.Stream(stream, 5));
-        return PlanText.Csv("build,channel,point,z", Heights(plan, sequence, stream).SelectMany(c => c.HeightMm.Select((z, i) =>
-            (object?[])[Dabchick.Serial(sequence), c.Channel.Name, c.Channel.Points[i].Name, Math.Round(z + random.Normal(0, HeightMm), 2)])));
+        return PlanText.Csv("build,channel,point,z,uncertainty", Heights(plan, sequence, stream).SelectMany(c => c.HeightMm.Select((z, i) =>
+            (object?[])[Dabchick.Serial(sequence), c.Channel.Name, c.Channel.Points[i].Name, Math.Round(z + random.Normal(0, HeightMm), 2), 2 * HeightMm])));
     }
 }
