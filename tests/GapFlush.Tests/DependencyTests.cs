@@ -20,7 +20,7 @@ public partial class DependencyTests
         ("Sections", ["Numerics", "Geometry", "Plan", "Measurements", "Scans", "Registration"]),
         ("Airflow", []),
         ("Hanging", ["Numerics", "Geometry", "Plan", "Measurements"]),
-        ("Doubts", ["Numerics", "Geometry", "Plan", "Measurements", "Readings", "Hanging"]),
+        ("Doubts", ["Numerics", "Geometry", "Inputs", "Plan", "Measurements", "Readings", "Hanging"]),
         ("Decisions", ["Numerics", "Geometry", "Inputs", "Plan", "Measurements", "Hanging", "Doubts"]),
         ("Seals", ["Numerics", "Geometry", "Plan", "Measurements", "Hanging", "Decisions"]),
         ("Drainage", ["Numerics", "Geometry", "Inputs", "Plan", "Measurements", "Readings", "Decisions", "Seals"]),

@@ -59,6 +59,12 @@ public sealed class FittedDistribution
     /// <summary>Parameters that a fit estimates.</summary>
     public int FreeParameters => Family is DistributionFamily.HalfNormal or DistributionFamily.Rayleigh ? 1 : 2;
 
+    /// <summary>The fitted parameters.</summary>
+    internal double[] FreeValues => FreeParameters == 1 ? [_b] : [_a, _b];
+
+    /// <summary>The same family with other parameters; scales and shapes are kept above 0.</summary>
+    internal FittedDistribution WithFreeValues(double[] p) => FreeParameters == 1 ? new(Family, _a, p[0], _shift) : new(Family, p[0], p[1], _shift);
+
     /// <summary>The family in running text.</summary>
     public string Words => Family switch
     {

@@ -5,7 +5,7 @@ namespace GapFlush.Numerics;
 /// <summary>Gauss-Legendre quadrature: exact for polynomials of degree 2n - 1.</summary>
 /// <remarks>
 /// <para>Method: nodes are the roots of the Legendre polynomial by Newton from the usual cosine guess; rules are kept once made.</para>
-/// <para>Accuracy: weights sum to 2 and degree 2n - 1 is integrated to 14 digits for n up to 200 (GaussLegendreTests).</para>
+/// <para>Accuracy: weights sum to 2 and degree 2n - 1 is integrated to 14 digits for n up to 200 (DistributionTests).</para>
 /// </remarks>
 public static class GaussLegendre
 {

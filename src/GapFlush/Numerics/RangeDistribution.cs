@@ -5,7 +5,7 @@ namespace GapFlush.Numerics;
 /// <summary>The range of n independent standard normal values: its distribution, and the constants of range charts.</summary>
 /// <remarks>
 /// <para>Method: trapezoid sums over the lowest value (which converge geometrically for such integrands) and Gauss-Legendre over the range.</para>
-/// <para>Accuracy: 12 digits for n up to 25, of d2, d3 and the median (RangeDistributionTests).</para>
+/// <para>Accuracy: 12 digits for n up to 25, of d2, d3 and the median (StatisticsReferenceTests).</para>
 /// <para>Source: L. H. C. Tippett, Biometrika 17 (1925) [from memory]; ISO 7870-2 tabulates the constants [not opened].</para>
 /// </remarks>
 public static class RangeDistribution

@@ -66,8 +66,10 @@ public static class Roots
             if (value > 0 == rising) high = x; else low = x;
             double next = x - value / slope;
             if (!(next > low && next < high) || Math.Abs(next - x) > 0.75 * last) next = (low + high) / 2;
+            double before = last;
             last = Math.Abs(next - x);
-            bool settled = last <= 4e-16 * Math.Abs(x) || next == x || high - low <= 4e-16 * Math.Abs(x);
+            // Newton doubles the digits with every step: after a step of 1e-9 the next would be below rounding.
+            bool settled = last <= 1e-9 * Math.Abs(x) && i > 1 && last < 1e-3 * before || last <= 4e-16 * Math.Abs(x) || next == x || high - low <= 4e-16 * Math.Abs(x);
             x = next;
             if (settled) return x;
         }

@@ -77,4 +77,22 @@ public sealed class SeededRandom
 
     /// <summary>A normal deviate with the given mean and standard deviation.</summary>
     public double Normal(double mean, double sd) => mean + sd * Normal();
+
+    /// <summary>A chi-square deviate with any positive degrees of freedom.</summary>
+    /// <remarks>Source: G. Marsaglia and W. W. Tsang, ACM Trans. Math. Softw. 26 (2000) 363 [from memory].</remarks>
+    /// <exception cref="ArgumentOutOfRangeException">Degrees of freedom are not positive.</exception>
+    public double ChiSquare(double degreesOfFreedom)
+    {
+        ArgumentOutOfRangeException.ThrowIfNegativeOrZero(degreesOfFreedom);
+        double shape = degreesOfFreedom / 2;
+        if (shape < 1) return ChiSquare(degreesOfFreedom + 2) * Math.Pow(1 - Unit(), 1 / shape);
+        double d = shape - 1.0 / 3, c = 1 / Math.Sqrt(9 * d);
+        while (true)
+        {
+            double x = Normal(), v = 1 + c * x;
+            if (v <= 0) continue;
+            v = v * v * v;
+            if (Math.Log(1 - Unit()) < 0.5 * x * x + d - d * v + d * Math.Log(v)) return 2 * d * v;
+        }
+    }
 }

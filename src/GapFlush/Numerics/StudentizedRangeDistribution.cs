@@ -4,7 +4,7 @@ namespace GapFlush.Numerics;
 /// <remarks>
 /// <para>Method: the range distribution integrated over the distribution of the standard deviation, Gauss-Legendre on panels round its peak.</para>
 /// <para>Accuracy: 9 digits, relative in the upper tail and absolute in the lower one, for 2 to 50 means and 1 to 100 000 degrees of freedom
-/// (StudentizedRangeDistributionTests).</para>
+/// (StatisticsReferenceTests).</para>
 /// <para>Source: definition as in NIST/SEMATECH e-Handbook 7.4.7.1; the quadrature is our own.</para>
 /// </remarks>
 public static class StudentizedRangeDistribution

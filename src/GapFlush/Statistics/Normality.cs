@@ -6,7 +6,7 @@ namespace GapFlush.Statistics;
 /// <remarks>
 /// <para>Source: T. W. Anderson and D. A. Darling, JASA 49 (1954) 765, p values after R. B. D'Agostino and M. A. Stephens, Goodness-of-Fit
 /// Techniques (1986), table 4.9; P. Royston, Applied Statistics 44 (1995) 547, algorithm AS R94 [all from memory].</para>
-/// <para>Accuracy: the `normality` reference group (StatisticsReferenceTests); values of W for 3 to 2000 values against R (NormalityTests).</para>
+/// <para>Accuracy: the `normality` reference group (StatisticsReferenceTests).</para>
 /// </remarks>
 public static class Normality
 {

@@ -68,7 +68,7 @@ public class DistributionTests
     public void The_noncentral_t_quantile_undoes_its_distribution_function() => Cases.Each(200, random =>
     {
         double nu = Math.Exp(random.Between(0, 8)), delta = random.Between(-5, 40), p = random.Between(0.001, 0.999);
-        Near.Digits(p, NoncentralTDistribution.Cdf(NoncentralTDistribution.Quantile(p, nu, delta), nu, delta), 10);
+        Near.Digits(p, NoncentralTDistribution.Cdf(NoncentralTDistribution.Quantile(p, nu, delta), nu, delta), 9);
     });
 
     [Fact]
