@@ -47,8 +47,8 @@ internal sealed class ConstantCheck
             List<(DoorSheet Sheet, double Off, double Error)> doors = [];
             foreach ((DoorSheet sheet, _, double value, double error) in of)
             {
-                (double usual, double spread) = Usual(sheet, f => f.FlushConstants.Select(c => c.Value));
-                doors.Add((sheet, value - usual, Math.Sqrt(error * error + spread * spread)));
+                (double usual, double total) = Usual(sheet, error, f => f.FlushConstants.Select(c => c.Value));
+                doors.Add((sheet, value - usual, total));
             }
             // A door too flat for its shape to tell a constant from a displacement has no say.
             doors.RemoveAll(d => d.Error > MostErrorMm);
@@ -74,8 +74,8 @@ internal sealed class ConstantCheck
         {
             SheetPoint[] gaps = [.. sheet.Sound(Characteristic.Gap)];
             if (gaps.Length == 0) continue;
-            (double usual, double spread) = Usual(sheet, f => [f.GapConstant.Value]);
-            doors.Add((sheet, gaps[0].Reading.Gauge ?? "", fit.GapConstant.Value - usual, Math.Sqrt(fit.GapConstant.Error * fit.GapConstant.Error + spread * spread), gaps.Average(p => p.StandardUncertainty ?? 0)));
+            (double usual, double total) = Usual(sheet, fit.GapConstant.Error, f => [f.GapConstant.Value]);
+            doors.Add((sheet, gaps[0].Reading.Gauge ?? "", fit.GapConstant.Value - usual, total, gaps.Average(p => p.StandardUncertainty ?? 0)));
         }
         foreach ((DoorSheet sheet, string gauge, double off, double error, double certificate) in doors)
         {
@@ -106,12 +106,13 @@ internal sealed class ConstantCheck
         return there is not null ? -2 * there.EdgeBuildMm : 2 * back?.EdgeBuildMm;
     }
 
-    /// <summary>Median and robust spread of a constant over the same door of other builds at the same stage; zero and the usual shape where there are too few.</summary>
-    private (double Median, double Spread) Usual(DoorSheet sheet, Func<SeamFit, IEnumerable<double>> constant)
+    /// <summary>What a constant usually is and how far it may be from it: median and robust spread over the same door of other builds at the same stage, which hold the noise of the
+    /// readings too; zero, the error of the fit and the shape of good doors where there are too few.</summary>
+    private (double Usual, double Error) Usual(DoorSheet sheet, double error, Func<SeamFit, IEnumerable<double>> constant)
     {
         double[] sorted = [.. _earlier.Value.Where(e => e.Sheet.Door == sheet.Door && e.Sheet.Stage == sheet.Stage).SelectMany(e => constant(e.Fit)).Order()];
-        if (sorted.Length < LeastHistory) return (0, ShapeMm);
+        if (sorted.Length < LeastHistory) return (0, Math.Sqrt(error * error + ShapeMm * ShapeMm));
         double median = sorted[sorted.Length / 2];
-        return (median, Math.Max(ShapeMm / 2, sorted.Select(v => Math.Abs(v - median)).Order().ElementAt(sorted.Length / 2) / 0.6745));
+        return (median, Math.Max(error, sorted.Select(v => Math.Abs(v - median)).Order().ElementAt(sorted.Length / 2) / 0.6745));
     }
 }

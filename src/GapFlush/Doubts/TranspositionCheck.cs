@@ -75,6 +75,8 @@ internal static class TranspositionCheck
             if (t.At[a] is null || t.At[b] is null) continue;
             double s = t.Scatter, pp = (t.Value[a] - t.Expected[a]) / s, qq = (t.Value[b] - t.Expected[b]) / s, pq = (t.Value[b] - t.Expected[a]) / s, qp = (t.Value[a] - t.Expected[b]) / s;
             double here = pp * pp + qq * qq - pq * pq - qp * qp, misfit = Math.Max(Math.Abs(pq), Math.Abs(qp));
+            // What stands out here in another characteristic and is not cured by the exchange is a place where the door is truly out.
+            if (misfit >= FitsIn && Math.Max(Math.Abs(pp), Math.Abs(qq)) > StandsOut && pq * pq + qp * qp > (pp * pp + qq * qq) / 2) return (0, []);
             // Rows exchanged as a whole: where one characteristic shows it, no other may speak against it.
             if (misfit >= FitsIn && here < 0) together = false;
             gain += here;

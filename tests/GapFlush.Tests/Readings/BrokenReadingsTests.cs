@@ -9,13 +9,8 @@ public class BrokenReadingsTests
 {
     private static readonly string Folder = Fixture.At("broken", "readings");
 
-    // The names of fixtures/broken/readings/plan.
-    internal static readonly FitPlan Plan = Shop.Plan with
-    {
-        Doors = [Shop.Plan.Doors[0] with { Stations = [.. Shop.Plan.Doors[0].Stations.Take(8)] }],
-        Gauges = [.. Shop.Plan.Gauges.Take(2)],
-        Stages = [Shop.Plan.Stages[0]],
-    };
+    private static readonly FitPlan Plan = PlanReader.Read([.. Directory.EnumerateFiles(Path.Combine(Folder, "plan")).Order(StringComparer.Ordinal)
+        .Select(f => InputFile.FromBytes(Path.GetFileName(f), File.ReadAllBytes(f)))]).Value;
 
     public static TheoryData<string, string> Files => [.. File.ReadAllLines(Path.Combine(Folder, "messages.txt")).Where(l => l.Length > 0).Select(l => l.Split('\t', 2)).Select(p => (p[0], p[1]))];
 
