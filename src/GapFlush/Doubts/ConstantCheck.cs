@@ -4,7 +4,7 @@ using GapFlush.Plan;
 namespace GapFlush.Doubts;
 
 /// <summary>gauge-zero and paint-state by their values: one constant on all flushes of a gauge, one constant on all gaps of a door.</summary>
-/// <remarks>METHOD.md, eq. 8 and 9. The constants come from <see cref="SeamFit"/>. Doors of other builds, where there are enough, tell what a door's constant usually is.</remarks>
+/// <remarks>METHOD.md, eq. 9 and 10. The constants come from <see cref="SeamFit"/>. Doors of other builds, where there are enough, tell what a door's constant usually is.</remarks>
 internal sealed class ConstantCheck
 {
     /// <summary>Standard deviation that the shape of good doors gives a constant beyond the noise of the readings, mm, where other builds do not tell it.</summary>

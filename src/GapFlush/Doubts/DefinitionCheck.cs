@@ -23,7 +23,7 @@ internal static class DefinitionCheck
         }
     }
 
-    /// <summary>Values that do not say so: a zone that steps away from the rest at both its ends and comes back. METHOD.md, eq. 5.</summary>
+    /// <summary>Values that do not say so: a zone that steps away from the rest at both its ends and comes back. METHOD.md, eq. 4.</summary>
     public static IEnumerable<Doubt> Unmarked(DoorSheet sheet)
     {
         if (sheet.Fit(constants: false) is not SeamFit all) yield break;

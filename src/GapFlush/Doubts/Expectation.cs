@@ -3,7 +3,7 @@ using GapFlush.Plan;
 namespace GapFlush.Doubts;
 
 /// <summary>What the rest of a sheet leads one to expect at each of its readings: target, displacement of the door, and the neighbours' share of its shape.</summary>
-/// <remarks>METHOD.md, eq. 4. The neighbours are the two nearest sound stations on either side; the median of what remains there counts, so that one bad neighbour does not.</remarks>
+/// <remarks>METHOD.md, eq. 3. The neighbours are the two nearest sound stations on either side; the median of what remains there counts, so that one bad neighbour does not.</remarks>
 internal sealed class Expectation
 {
     private const int Each = 2;

@@ -5,7 +5,7 @@ namespace GapFlush.Doubts;
 /// <summary>gauge-overdue and gauge-coarse: may the gauge speak to these limits on that day?</summary>
 internal static class GaugeCertificateCheck
 {
-    /// <summary>Share of the tolerance width that the expanded uncertainty may take (TRADE section 12: a quarter).</summary>
+    /// <summary>Share of the tolerance width that the expanded uncertainty may take: a quarter, common practice, no source.</summary>
     internal const double MostUncertaintyShare = 0.25;
 
     /// <summary>Share of the tolerance width that one step of the gauge may take: the rule of ten, common practice, no source.</summary>

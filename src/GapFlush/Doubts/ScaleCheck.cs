@@ -3,7 +3,7 @@ using GapFlush.Plan;
 
 namespace GapFlush.Doubts;
 
-/// <summary>inch-values, decimal-comma and decimal-slip: is a whole sheet or a single value a known factor away from what it should be?</summary>
+/// <summary>inch-values, decimal-comma and decimal-slip: is a whole sheet or a single value a known factor away from what it should be? METHOD.md, eq. 5.</summary>
 internal static class ScaleCheck
 {
     private static readonly (double Factor, string Words)[] Factors =

@@ -4,7 +4,7 @@ using GapFlush.Plan;
 namespace GapFlush.Doubts;
 
 /// <summary>stuck-value: does one value stand at more stations in a row than chance allows?</summary>
-/// <remarks>METHOD.md, eq. 3: with p the chance that two neighbours read alike, a run of L among n readings is expected n·p^(L-1) times.
+/// <remarks>METHOD.md, eq. 8: with p the chance that two neighbours read alike, a run of L among n readings is expected n·p^(L-1) times.
 /// p is the larger of what the rest of the sheet shows and what resolution and scatter give.</remarks>
 internal static class StuckValueCheck
 {
