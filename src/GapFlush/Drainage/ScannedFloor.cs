@@ -23,11 +23,12 @@ public sealed class ScannedFloor
     public const double LeastUncertaintyMm = 0.01;
 
     // How far along the channel a slab reaches, and how far from the nominal floor a moulded one may lie, mm.
-    private const double HalfSlabMm = 8, ReachMm = 15;
+    private const double HalfSlabMm = 8, ReachMm = 15, BoxMm = 60;
 
     private readonly Channel _channel;
     private readonly AircraftAxes _axes;
     private readonly Slab[] _slabs;
+    private readonly Point3 _least, _most;
 
     /// <summary>Makes ready for a channel.</summary>
     /// <param name="channel">The channel, in the plan's axes.</param>
@@ -36,6 +37,9 @@ public sealed class ScannedFloor
     {
         (_channel, _axes) = (channel, axes ?? AircraftAxes.Usual);
         Point3[] at = [.. channel.Points.Select(p => _axes.Turn(p.Position))];
+        // A scan has millions of points and a channel a few slabs: most points end at this box.
+        _least = new(at.Min(p => p.X) - BoxMm, at.Min(p => p.Y) - BoxMm, at.Min(p => p.Z) - BoxMm);
+        _most = new(at.Max(p => p.X) + BoxMm, at.Max(p => p.Y) + BoxMm, at.Max(p => p.Z) + BoxMm);
         _slabs = [.. at.Select((p, i) => Slab.Make(p, i > 0 ? at[i - 1] : null, i + 1 < at.Length ? at[i + 1] : null, channel.Points[i]))];
     }
 
@@ -43,6 +47,7 @@ public sealed class ScannedFloor
     public void Add(Point3 point)
     {
         Point3 turned = _axes.Turn(point);
+        if (turned.X < _least.X || turned.X > _most.X || turned.Y < _least.Y || turned.Y > _most.Y || turned.Z < _least.Z || turned.Z > _most.Z) return;
         foreach (Slab slab in _slabs) slab.Take(turned);
     }
 
@@ -86,7 +91,7 @@ public sealed class ScannedFloor
         public void Take(Point3 point)
         {
             Vector3 d = point - at;
-            if (Math.Abs(d.X) > 60 || Math.Abs(d.Y) > 60 || Math.Abs(d.Z) > 60) return;
+            if (Math.Abs(d.X) > BoxMm || Math.Abs(d.Y) > BoxMm || Math.Abs(d.Z) > BoxMm) return;
             // Heights are over the nominal line on the side where the point lies, so that a bend of the line is no bend of the floor.
             Vector3 line = d.Dot(before + after) < 0 ? before : after;
             (double s, double u) = (d.Dot(line), d.Dot(across));

@@ -13,7 +13,7 @@ public static class DrainOutput
     public static string Text(DrainResult result)
     {
         StringBuilder text = new();
-        text.Append(Invariant($"{result.Plan.Name}: drain channels {(result.LevelsSource is null ? "as the plan has them (nominal)" : $"of build {result.Build} as measured ({result.LevelsSource})")}"));
+        text.Append(Invariant($"{result.Plan.Name}: drain channels {(result.LevelsSource is null ? "as the plan has them (nominal)" : $"{(result.Build is null ? "" : $"of build {result.Build} ")}as measured ({result.LevelsSource})")}"));
         text.Append(result.Rain is RainIntensity rain ? Invariant($", rain {rain.MmPerH:0.#} mm/h\n") : "\n");
         foreach (ChannelResult channel in result.Channels) Channel(text, channel);
         List<(string Attitude, string Sentence)> risks = [.. result.Channels.SelectMany(c => c.Attitudes).SelectMany(a => a.Ingress.Where(i => i.IsKnown).Select(i => (a.Attitude.Name, i.Sentence)))];

@@ -23,8 +23,11 @@ public static class DrainPlan
     /// <param name="levels">Measured levels; null for the nominal channels.</param>
     /// <param name="build">Serial of the aircraft; may be null where the levels are of one build.</param>
     /// <param name="seals">The seal at the stations of each door that was read; null where none was.</param>
-    public static Outcome<DrainResult> Run(FitPlan plan, LevelLog? levels = null, string? build = null, IReadOnlyDictionary<string, IReadOnlyList<SealStation>>? seals = null)
+    /// <param name="scan">Floors found in a scan, instead of levels; null where none is given.</param>
+    /// <exception cref="ArgumentException">Levels and a scan are both given.</exception>
+    public static Outcome<DrainResult> Run(FitPlan plan, LevelLog? levels = null, string? build = null, IReadOnlyDictionary<string, IReadOnlyList<SealStation>>? seals = null, ScannedChannels? scan = null)
     {
+        if (levels is not null && scan is not null) throw new ArgumentException("Give levels or a scan, not both.", nameof(scan));
         List<InputProblem> problems = [.. ChannelChecks.Problems(plan.Channels, "channels.csv")];
         if (levels is not null)
         {
@@ -51,14 +54,15 @@ public static class DrainPlan
             notices.Add($"channels.csv: channel {channel.Name} has no catchment_m2; it is not held against rain.");
         if (seals is null) notices.Add("No seal readings: whether water lies beside a seal that presses too little is not said.");
 
-        Channels work = new(plan, levels?.Of(build!), axes ?? AircraftAxes.Usual, attitudes, seals);
+        string? source = levels?.Source ?? scan?.Source, measured = source is null ? null : build;
+        Channels work = new(plan, levels?.Of(build!), scan, axes ?? AircraftAxes.Usual, attitudes, seals);
         IReadOnlyList<ChannelResult> results = work.Judge();
         if (levels is not null && results.Any(r => r.Attitudes.Count > 0 && r.Attitudes[0].Water.Floor.Points.Any(p => p.HeightUncertaintyMm is null)))
             notices.Add($"{levels.Source}: heights without uncertainty or gauge; a slope within is then held against what a gauge fit for the limit could tell.");
-        return Outcome<DrainResult>.Of(new(plan, levels is null ? null : build, levels?.Source, attitudes, work.Rain, results, Rows(plan, levels is null ? null : build, attitudes, results), notices), notices);
+        return Outcome<DrainResult>.Of(new(plan, measured, source, attitudes, work.Rain, results, Rows(plan, measured, source is not null, attitudes, results), notices), notices);
     }
 
-    private static List<ResultRow> Rows(FitPlan plan, string? build, IReadOnlyList<Attitude> attitudes, IReadOnlyList<ChannelResult> results)
+    private static List<ResultRow> Rows(FitPlan plan, string? build, bool isMeasured, IReadOnlyList<Attitude> attitudes, IReadOnlyList<ChannelResult> results)
     {
         List<ResultRow> rows = [];
         foreach (ChannelResult result in results)
@@ -86,20 +90,20 @@ public static class DrainPlan
 
         Measurement Row(ChannelResult result, Attitude attitude, Characteristic what, double? value, double? standard, string? reason) => new()
         {
-            Build = build ?? "nominal",
+            Build = build ?? (isMeasured ? "not named" : "nominal"),
             Door = result.Channel.Door ?? "",
             Zone = result.Channel.Name,
             Characteristic = what,
             Definition = attitude.Name,
             Value = value,
             StandardUncertainty = value is null ? null : standard,
-            Origin = build is null ? MeasurementOrigin.Predicted : MeasurementOrigin.Derived,
+            Origin = isMeasured ? MeasurementOrigin.Derived : MeasurementOrigin.Predicted,
             Reason = reason,
         };
     }
 
     /// <summary>The channels of one run of the workflow.</summary>
-    private sealed class Channels(FitPlan plan, LevelLog? levels, AircraftAxes axes, IReadOnlyList<Attitude> attitudes, IReadOnlyDictionary<string, IReadOnlyList<SealStation>>? seals)
+    private sealed class Channels(FitPlan plan, LevelLog? levels, ScannedChannels? scan, AircraftAxes axes, IReadOnlyList<Attitude> attitudes, IReadOnlyDictionary<string, IReadOnlyList<SealStation>>? seals)
     {
         private readonly AttitudeBox _box = AttitudeBox.Around(attitudes);
         private readonly FloorNetwork _nominal = new([.. plan.Channels.Select(c => ChannelFloor.Nominal(axes.Turn(c)))]);
@@ -114,9 +118,10 @@ public static class DrainPlan
             Dictionary<string, string> reasons = [];
             foreach (Channel channel in plan.Channels)
             {
-                ChannelFloor? floor = levels is null ? ChannelFloor.Nominal(axes.Turn(channel)) : MeasuredFloors.Of(channel, levels, axes);
+                ChannelFloor? floor = scan is not null ? scan.Floors.GetValueOrDefault(channel.Name)
+                    : levels is null ? ChannelFloor.Nominal(axes.Turn(channel)) : MeasuredFloors.Of(channel, levels, axes);
                 if (floor is not null) floors[channel.Name] = floor;
-                else reasons[channel.Name] = $"fewer than two points of the channel are in {levels!.Source}";
+                else reasons[channel.Name] = scan is not null ? $"{scan.Source} has too few points on the floor of the channel" : $"fewer than two points of the channel are in {levels!.Source}";
             }
             Dictionary<string, ChannelResult> results = [];
             foreach (FloorNetwork network in FloorNetwork.Apart([.. floors.Values]))

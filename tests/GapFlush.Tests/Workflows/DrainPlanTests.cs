@@ -167,6 +167,29 @@ public class DrainPlanTests
     [Fact]
     public void A_plan_without_channels_is_refused() => Assert.Contains("at least one channel", Assert.Single(DrainPlan.Run(Plan with { Channels = [] }).Problems).ToString());
 
+    [Fact]
+    public void A_scan_is_judged_like_levels_and_a_channel_it_misses_is_missing()
+    {
+        FitPlan plan = Plan with { Attitudes = [new("level", 0, 0)], Channels = [.. Plan.Channels, Sill("S1-sill", i => 402 - i, y: 440)] };
+        ScannedChannels scan = ScannedChannels.Find("cabin.ply", plan.Channels, null, take =>
+        {
+            // Floor of the first channel only, sagging by 2 mm at its third point: 3 mm above the nominal third point is what its neighbours then have.
+            for (double x = 2100; x <= 2500; x += 1)
+            {
+                double sag = 2 * Math.Max(0, 1 - Math.Abs(x - 2300) / 100);
+                for (double y = -445; y <= -435; y += 1) take(new(x, y, 401 - (x - 2100) / 100 - sag));
+            }
+        });
+        DrainResult result = DrainPlan.Run(plan, build: "T1-001", scan: scan).Value;
+        ChannelInAttitude at = result.Channels[0].Attitudes[0];
+        Pond pond = Assert.Single(at.Water.Ponds);
+        Assert.Equal("3", pond.LowPoint);
+        Near.Absolute(1, pond.DepthMm!.Value, 0.02);   // 2 mm of sag less the 1 mm that the next point lies lower
+        Assert.Equal(Verdict.Outside, at.Runs[2].Verdict);
+        Assert.Equal("cabin.ply has too few points on the floor of the channel", result.Channels[1].Reason);
+        Assert.Equal("T1-001", result.Build);
+    }
+
     private static ChannelResult Measured(FitPlan plan, Func<int, double> height, double uncertainty) => DrainPlan.Run(plan, Levels(Text(height, uncertainty))).Value.Channels[0];
 
     private static LevelLog Levels(string text) => LevelsReader.Read(InputFile.FromText("levels.csv", text), Plan with { Channels = [.. Plan.Channels] }).Value;
