@@ -55,5 +55,9 @@ public static class Program
         + "A measuring aid: door security, water ingress and airworthiness are judged on approved data by licensed staff.")
     {
         DrainCommand.Create(),
+        CapabilityCommand.Create(),
+        TrendCommand.Create(),
+        RevisionsCommand.Create(),
+        GaugeStudyCommand.Create(),
     };
 }

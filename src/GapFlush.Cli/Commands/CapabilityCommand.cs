@@ -1,0 +1,74 @@
+using System.CommandLine;
+using GapFlush.Capability;
+using GapFlush.Cli.Running;
+using GapFlush.Plan;
+using GapFlush.Workflows;
+
+namespace GapFlush.Cli.Commands;
+
+/// <summary>Is the process capable? Capability against limits over builds.</summary>
+internal static class CapabilityCommand
+{
+    private static readonly Option<string?> CharacteristicOption = new("--characteristic") { Description = "Only this characteristic, by code (gap, flush, ...).", HelpName = "C" };
+    private static readonly Option<CapabilityScope> ByOption = new("--by") { Description = "Each station, or the stations of a zone or door together; builds are then taken apart from the places on them.", DefaultValueFactory = _ => CapabilityScope.Station };
+    private static readonly Option<bool> AcrossOption = new("--across-revisions") { Description = "Take mould revisions together; without it each revision stands for itself, newest first." };
+
+    public static Command Create()
+    {
+        Command command = new("capability",
+            "Capability against limits over builds: Cp, Cpk (short-term), Pp, Ppk (overall) with 95 % intervals, by stated method. Stages, definitions and mould revisions are not mixed.\n"
+            + "Ends with 1 where a value lies outside limits.\nExample: gapflush capability plan --readings logs/D4-001.csv logs/D4-002.csv --characteristic gap")
+        {
+            CommonOptions.Plan, CommonOptions.Readings, CommonOptions.Stage, CharacteristicOption, ByOption, AcrossOption, CommonOptions.Json, CommonOptions.Quiet,
+        };
+        command.SetAction(Run);
+        return command;
+    }
+
+    private static int Run(ParseResult parse)
+    {
+        Talk talk = new(parse);
+        Characteristic? characteristic = ManyBuildsLoading.CharacteristicOf(parse.GetValue(CharacteristicOption));
+        (FitPlan plan, var readings) = ManyBuildsLoading.Read(parse, talk);
+        var measurements = ManyBuilds.Measure(plan, ManyBuildsLoading.Stage(parse, plan), readings);
+        CapabilityStudy study = CapabilityStudy.Run(plan, measurements, parse.GetValue(ByOption), characteristic, parse.GetValue(AcrossOption));
+        if (talk.Json) talk.Output.WriteLine(JsonText.Write(study.Lines.Select(Row)));
+        else Print(study, talk);
+        return study.Lines.Any(l => l.Capability.SeenOutside > 0) ? ExitCode.NotAllWithin : ExitCode.AllWithin;
+    }
+
+    private static Dictionary<string, object?> Row(CapabilityLine l)
+    {
+        ProcessCapability c = l.Capability;
+        return JsonText.Object(("door", l.Key.Door), ("zone", l.Key.Zone), ("station", l.Key.Station), ("characteristic", l.Key.Characteristic.Code), ("stage", l.Key.Stage),
+            ("n", c.Count), ("mean", c.Mean), ("sd_within", c.SdWithin), ("sd_overall", c.SdOverall), ("lower", c.Limits?.Lower), ("upper", c.Limits?.Upper),
+            ("cp", c.Cp), ("cpk", c.Cpk), ("pp", c.Pp), ("ppk", c.Ppk), ("ppk_lower_95", c.PpkInterval?.Low), ("ppk_upper_95", c.PpkInterval?.High),
+            ("method", c.Method), ("normality_a2", c.NormalityA2), ("normality_p", c.NormalityProbability), ("fraction_outside", c.FractionOutside), ("in_control", c.InControl),
+            ("definition", l.Key.Definition), ("door_mould", l.Key.DoorMould), ("surround_mould", l.Key.SurroundMould),
+            ("fraction_outside_lower_95", c.FractionOutsideInterval?.Low), ("fraction_outside_upper_95", c.FractionOutsideInterval?.High), ("seen_outside", c.SeenOutside),
+            ("builds_for_ppk_1_33", c.CountForGoal), ("signals", c.Signals), ("note", l.Note));
+    }
+
+    private static void Print(CapabilityStudy study, Talk talk)
+    {
+        talk.Output.WriteLine(study.Answer);
+        talk.Output.WriteLine();
+        foreach (string line in TextTable.Lines(["place", "characteristic", "stage", "mould", ">n", ">mean", ">sd", ">Cpk", ">Ppk", ">95 % interval", ">outside %", "control", "method", "for Ppk 1.33"],
+            [.. study.Lines.Select(l => (IReadOnlyList<string>)
+            [
+                l.Key.PlaceWords, l.Key.Characteristic.Words, l.Key.Stage ?? "-", Mould(l.Key), Invariant($"{l.Capability.Count}"), TextTable.Figure(l.Capability.Mean, 3), TextTable.Figure(l.Capability.SdOverall, 3),
+                TextTable.Figure(l.Capability.Cpk, 2), TextTable.Figure(l.Capability.Ppk, 2),
+                l.Capability.PpkInterval is { } i ? Invariant($"{i.Low:0.00} to {i.High:0.00}") : "-", TextTable.Figure(100 * l.Capability.FractionOutside, 3),
+                l.Capability.InControl switch { true => "in control", false => "NOT in control", null => "not told" }, l.Capability.Method, l.Note ?? l.Capability.GoalWords,
+            ])])) talk.Output.WriteLine(line);
+        CapabilityLine[] unstable = [.. study.Lines.Where(l => l.Capability.InControl == false)];
+        if (unstable.Length > 0)
+        {
+            talk.Output.WriteLine();
+            talk.Output.WriteLine("Not in control, so the figures above do not predict:");
+            foreach (CapabilityLine l in unstable) talk.Output.WriteLine($"  {l.Key.PlaceWords} {l.Key.Characteristic.Words}: {string.Join("; ", l.Capability.Signals)}");
+        }
+    }
+
+    private static string Mould(SeriesKey key) => key.DoorMould is null && key.SurroundMould is null ? "-" : $"{key.DoorMould ?? "?"}/{key.SurroundMould ?? "?"}";
+}

@@ -1,0 +1,56 @@
+using System.CommandLine;
+using GapFlush.Inputs;
+using GapFlush.Measurements;
+using GapFlush.Plan;
+using GapFlush.Readings;
+
+namespace GapFlush.Cli.Running;
+
+/// <summary>Reads a plan and the readings of many builds, or refuses with every problem of all files.</summary>
+internal static class ManyBuildsLoading
+{
+    /// <summary>The plan and all readings, files in the order given.</summary>
+    /// <exception cref="RefusedException">A file is missing or wrong, or no file is given.</exception>
+    public static (FitPlan Plan, IReadOnlyList<Reading> Readings) Read(ParseResult parse, Talk talk)
+    {
+        string[] files = parse.GetValue(CommonOptions.Readings) ?? [];
+        if (files.Length == 0) throw new RefusedException("no readings are given; name the files of all builds with --readings F..., several at once if you like.");
+        FitPlan plan = PlanReader.Read(Disk.PlanFolder(parse.GetValue(CommonOptions.Plan)!)).Use(talk);
+        List<Reading> readings = [];
+        List<InputProblem> problems = [];
+        Dictionary<string, string> seen = [];
+        foreach (string file in files)
+        {
+            Outcome<ReadingLog> log = ReadingsReader.Read(Disk.Input(file), plan);
+            talk.Say(log.Notices);
+            if (!log.IsUsable) problems.AddRange(log.Problems);
+            else if (seen.TryGetValue(log.Value.Sha256, out string? same))
+            {
+                talk.Say($"notice: {file} is the same file as {same}; it is counted once.");
+            }
+            else
+            {
+                seen[log.Value.Sha256] = file;
+                readings.AddRange(log.Value.Readings);
+            }
+        }
+        if (problems.Count > 0) throw new RefusedException(problems);
+        return (plan, readings);
+    }
+
+    /// <summary>The stage asked for, or null; a stage that the plan does not have is refused.</summary>
+    public static string? Stage(ParseResult parse, FitPlan plan)
+    {
+        if (parse.GetValue(CommonOptions.Stage) is not string stage) return null;
+        return plan.FindStage(stage) is not null ? stage
+            : throw new RefusedException(plan.Stages.Count == 0 ? $"the plan names no stages; leave --stage out." : $"the plan has no stage '{stage}'. Stages: {string.Join(", ", plan.Stages.Select(s => s.Name))}.");
+    }
+
+    /// <summary>The characteristic asked for, or null.</summary>
+    public static Characteristic? CharacteristicOf(string? code) => code is null ? null
+        : Characteristic.Find(code) ?? throw new RefusedException($"there is no characteristic '{code}'. Known: {string.Join(", ", Characteristic.All.Select(c => c.Code))}.");
+
+    /// <summary>The door asked for, or null.</summary>
+    public static string? Door(string? code, FitPlan plan) => code is null || plan.FindDoor(code) is not null ? code
+        : throw new RefusedException($"the plan has no door '{code}'. Doors: {string.Join(", ", plan.Doors.Select(d => d.Code))}.");
+}

@@ -1,0 +1,56 @@
+using GapFlush.Decisions;
+using GapFlush.Geometry;
+using GapFlush.Measurements;
+using GapFlush.Plan;
+
+namespace GapFlush.Workflows;
+
+/// <summary>Brings the readings of many builds to plan conditions, each stage for itself, and derives what the plan limits.</summary>
+public static class ManyBuilds
+{
+    /// <summary>Measures builds.</summary>
+    /// <param name="plan">The plan.</param>
+    /// <param name="stage">Only this stage, readings brought to it where paint alone differs; null for every stage for itself.</param>
+    /// <param name="readings">Readings of any builds and doors.</param>
+    public static IReadOnlyList<Measurement> Measure(FitPlan plan, string? stage, IReadOnlyList<Reading> readings)
+    {
+        List<Measurement> all = [];
+        if (stage is not null) all.AddRange(PlanConditions.Apply(plan, stage, readings));
+        else
+        {
+            foreach (IGrouping<string?, Reading> one in readings.GroupBy(r => r.Stage)) all.AddRange(PlanConditions.Apply(plan, one.Key, [.. one]));
+        }
+        HashSet<Characteristic> limited = [.. plan.Limits.Rows.Select(r => r.Characteristic)];
+        List<Measurement> derived = [];
+        foreach (var group in all.GroupBy(m => (m.Build, m.Door, m.Stage)))
+        {
+            if (plan.FindDoor(group.Key.Door) is not Door door) continue;
+            Dictionary<string, Measurement> gaps = ByStation(group, Characteristic.Gap), flushes = ByStation(group, Characteristic.Flush);
+            if (limited.Contains(Characteristic.StepForward) || limited.Contains(Characteristic.StepAft))
+            {
+                foreach (Station station in door.Stations)
+                {
+                    if (plan.Airflow is not Vector3 airflow || !flushes.TryGetValue(station.Name, out Measurement? flush)) continue;
+                    if (StepsFromFlush.At(station, airflow, flush.Value!.Value) is not StepsFromFlush steps) continue;
+                    foreach ((Characteristic characteristic, double height) in new[] { (Characteristic.StepForward, steps.ForwardMm), (Characteristic.StepAft, steps.AftMm) })
+                        derived.Add(flush with { Characteristic = characteristic, Value = height, RawValue = height, Origin = MeasurementOrigin.Derived, Corrections = [], Readings = [] });
+                }
+            }
+            if (limited.Contains(Characteristic.GapRange) || limited.Contains(Characteristic.GapTaper))
+                foreach (string zone in door.Zones) derived.AddRange(GapOverZone.Of(door, zone, gaps, group.Key.Build, group.Key.Stage));
+            if (limited.Contains(Characteristic.Twist)) derived.Add(Twist.Of(door, flushes, group.Key.Build, group.Key.Stage));
+        }
+        all.AddRange(derived.Where(m => m.Value is not null && limited.Contains(m.Characteristic)));
+        return all;
+    }
+
+    private static Dictionary<string, Measurement> ByStation(IEnumerable<Measurement> measurements, Characteristic characteristic)
+    {
+        Dictionary<string, Measurement> found = [];
+        foreach (Measurement m in measurements)
+        {
+            if (m.Station is not null && m.Characteristic == characteristic && m.Value is not null) found.TryAdd(m.Station, m);
+        }
+        return found;
+    }
+}

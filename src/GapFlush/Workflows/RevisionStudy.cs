@@ -1,0 +1,229 @@
+using GapFlush.Capability;
+using GapFlush.Hanging;
+using GapFlush.Inputs;
+using GapFlush.Measurements;
+using GapFlush.Plan;
+using GapFlush.Revisions;
+using GapFlush.Statistics;
+
+namespace GapFlush.Workflows;
+
+/// <summary>A build left out of a comparison of revisions, and why.</summary>
+/// <param name="Build">Serial.</param>
+/// <param name="Reason">Why, as a phrase.</param>
+public sealed record ExcludedBuild(string Build, string Reason);
+
+/// <summary>What the toolmaker is to do at one station: undo the proven change.</summary>
+/// <param name="Change">The change.</param>
+/// <param name="CorrectionMm">Change of the value that undoes it, mm.</param>
+/// <param name="Words">What to do, sign in words.</param>
+/// <param name="PpkNow">Ppk of the later revision as it is, or null.</param>
+/// <param name="PpkAfter">Ppk of the later revision with its values moved by the correction, or null.</param>
+public sealed record ToolCorrection(StationChange Change, double CorrectionMm, string Words, double? PpkNow, double? PpkAfter);
+
+/// <summary>Drift of one station with the pull number of the mould, within one revision.</summary>
+/// <param name="Station">Station.</param>
+/// <param name="Characteristic">Gap or flush.</param>
+/// <param name="Mould">The revision.</param>
+/// <param name="SlopePer100Pulls">mm per hundred pulls.</param>
+/// <param name="Interval95">95 % interval, mm per hundred pulls.</param>
+/// <param name="AdjustedProbability">p value after Benjamini-Hochberg over the door.</param>
+public sealed record MouldWear(Station Station, Characteristic Characteristic, string Mould, double SlopePer100Pulls, Interval Interval95, double AdjustedProbability);
+
+/// <summary>What did a mould revision change? One door, one revision against another.</summary>
+/// <remarks>Sign: later less earlier. Only builds whose other part comes from one revision are compared; the rest are listed with the reason.</remarks>
+public sealed record RevisionStudy
+{
+    /// <summary>The door.</summary>
+    public required Door Door { get; init; }
+
+    /// <summary>True where the door mould changed, false where the surround mould did.</summary>
+    public required bool IsDoorMould { get; init; }
+
+    /// <summary>Earlier revision.</summary>
+    public required string From { get; init; }
+
+    /// <summary>Later revision.</summary>
+    public required string To { get; init; }
+
+    /// <summary>The stage compared, or null.</summary>
+    public required string? Stage { get; init; }
+
+    /// <summary>Builds of the earlier revision.</summary>
+    public required IReadOnlyList<string> FromBuilds { get; init; }
+
+    /// <summary>Builds of the later revision.</summary>
+    public required IReadOnlyList<string> ToBuilds { get; init; }
+
+    /// <summary>Smallest difference that matters, mm.</summary>
+    public required double MattersMm { get; init; }
+
+    /// <summary>Every station and characteristic, in plan order.</summary>
+    public required IReadOnlyList<StationChange> Changes { get; init; }
+
+    /// <summary>The six rigid movements; empty where they cannot be told.</summary>
+    public required IReadOnlyList<FieldPart> Rigid { get; init; }
+
+    /// <summary>All six movements together; null with too few builds.</summary>
+    public required Hotelling? RigidTogether { get; init; }
+
+    /// <summary>Size: wider gap all round, mm; null where it cannot be told.</summary>
+    public required FieldPart? Size { get; init; }
+
+    /// <summary>Waves of the remaining shape; empty where they cannot be told.</summary>
+    public required IReadOnlyList<FieldPart> Waves { get; init; }
+
+    /// <summary>What the toolmaker is to do, only where a change is proven.</summary>
+    public required IReadOnlyList<ToolCorrection> Corrections { get; init; }
+
+    /// <summary>Wear with pull number; empty without pull numbers.</summary>
+    public required IReadOnlyList<MouldWear> Wear { get; init; }
+
+    /// <summary>Builds left out.</summary>
+    public required IReadOnlyList<ExcludedBuild> Excluded { get; init; }
+
+    /// <summary>Stations with a proven change.</summary>
+    public IReadOnlyList<StationChange> Changed => [.. Changes.Where(c => c.Verdict == ChangeVerdict.Changed)];
+
+    /// <summary>The answer in one sentence.</summary>
+    public string Answer
+    {
+        get
+        {
+            string part = IsDoorMould ? "door mould" : "surround mould";
+            string builds = Invariant($"({FromBuilds.Count} builds against {ToBuilds.Count})");
+            if (Changed.Count == 0)
+            {
+                int alike = Changes.Count(c => c.Verdict == ChangeVerdict.Alike);
+                return Invariant($"No change is proven between {part} {From} and {To} of {Door.Code} {builds}; at {alike} of {Changes.Count} places it is proven to be below {MattersMm:0.00} mm.");
+            }
+            StationChange most = Changed.MaxBy(c => Math.Abs(c.DifferenceMm))!;
+            FieldPart[] moved = [.. Rigid.Where(r => r.IsProven)];
+            string rigid = RigidTogether is { Probability: < 0.05 }
+                ? $"; part of it is a movement of the whole door{(moved.Length > 0 ? $" ({string.Join(", ", moved.Select(m => Invariant($"{m.Name} {m.Difference:+0.00;-0.00} {m.Unit}")))})" : "")}"
+                : "; no movement of the whole door is proven, so it is local shape";
+            return Invariant($"Yes: {part} {To} differs from {From} on {Door.Code} at {Changed.Count} of {Changes.Count} places {builds}, most at station {most.Station.Name} ({most.Characteristic.Words} {most.DifferenceMm:+0.00;-0.00} mm, 95 % interval {most.Interval95.Low:+0.00;-0.00} to {most.Interval95.High:+0.00;-0.00})") + rigid + ".";
+        }
+    }
+
+    /// <summary>Compares two revisions.</summary>
+    /// <param name="plan">The plan; its build list says which revision made what.</param>
+    /// <param name="measurements">Measurements at plan conditions of many builds.</param>
+    /// <param name="doorCode">The door.</param>
+    /// <param name="from">Earlier revision; null for the one before <paramref name="to"/>.</param>
+    /// <param name="to">Later revision; null for the newest.</param>
+    /// <param name="stage">Stage; null for the one with most values.</param>
+    /// <param name="mattersMm">Smallest difference that matters, mm, positive.</param>
+    public static Outcome<RevisionStudy> Run(FitPlan plan, IReadOnlyList<Measurement> measurements, string doorCode, string? from = null, string? to = null, string? stage = null, double mattersMm = 0.2)
+    {
+        if (plan.FindDoor(doorCode) is not Door door) return Refused("--door", doorCode, "a door of the plan", NearestName.Remedy(doorCode, [.. plan.Doors.Select(d => d.Code)]));
+        if (plan.Builds.Count == 0) return Refused("builds.csv", "", "the list of builds with their mould revisions", "Add builds.csv to the plan; without it nobody knows which revision made what.");
+        Measurement[] ofDoor = [.. measurements.Where(m => m.Door == doorCode && m.Station is not null && m.Value is not null && (m.Characteristic == Characteristic.Gap || m.Characteristic == Characteristic.Flush))];
+        stage ??= ofDoor.GroupBy(m => m.Stage).OrderByDescending(g => g.Count()).FirstOrDefault()?.Key;
+        ofDoor = [.. ofDoor.Where(m => m.Stage == stage)];
+        BuildEntry[] entries = [.. plan.Builds.Where(b => b.Door == doorCode).OrderBy(b => b.Sequence)];
+        string[] doorMoulds = [.. entries.Select(e => e.DoorMould).OfType<string>().Distinct()], surroundMoulds = [.. entries.Select(e => e.SurroundMould).OfType<string>().Distinct()];
+        bool Names(string[] moulds) => (from is null || moulds.Contains(from)) && (to is null || moulds.Contains(to));
+        bool isDoor = doorMoulds.Length > 1 && Names(doorMoulds) || !(surroundMoulds.Length > 1 && Names(surroundMoulds));
+        string[] revisions = isDoor ? doorMoulds : surroundMoulds;
+        if (!Names(revisions)) return Refused(from is not null && !revisions.Contains(from) ? "--from" : "--to", (from is not null && !revisions.Contains(from) ? from : to)!, "a mould revision of that door", $"Revisions: door mould {Listed(doorMoulds)}; surround mould {Listed(surroundMoulds)}.");
+        if (revisions.Length < 2) return Refused("builds.csv", Listed(revisions), $"two mould revisions or more of {doorCode}", $"Door mould: {Listed(doorMoulds)}; surround mould: {Listed(surroundMoulds)}. Nothing changed that could be compared.");
+        to ??= revisions.Last(r => r != from);
+        from ??= revisions[Math.Max(0, Array.IndexOf(revisions, to) - 1)];
+        if (from == to) return Refused("--to", to, "a revision other than --from", "Give two different revisions.");
+
+        string? Mould(BuildEntry e) => isDoor ? e.DoorMould : e.SurroundMould;
+        string? Other(BuildEntry e) => isDoor ? e.SurroundMould : e.DoorMould;
+        List<ExcludedBuild> excluded = [];
+        HashSet<string> measured = [.. ofDoor.Select(m => m.Build)];
+        BuildEntry[] candidates = [.. entries.Where(e => (Mould(e) == from || Mould(e) == to) && measured.Contains(e.Build))];
+        // The other part must be of one revision, or its change would be laid to this one: the revision that both sides have most builds of.
+        string? common = candidates.GroupBy(Other).OrderByDescending(g => Math.Min(g.Count(e => Mould(e) == from), g.Count(e => Mould(e) == to))).ThenByDescending(g => g.Count()).FirstOrDefault()?.Key;
+        Dictionary<string, BuildEntry> used = [];
+        foreach (BuildEntry e in entries)
+        {
+            if (Mould(e) != from && Mould(e) != to) excluded.Add(new(e.Build, $"{(isDoor ? "door" : "surround")} mould {Mould(e) ?? "not known"}"));
+            else if (!measured.Contains(e.Build)) excluded.Add(new(e.Build, stage is null ? "no gap or flush of this door" : $"no gap or flush of this door at stage {stage}"));
+            else if (Other(e) != common) excluded.Add(new(e.Build, $"{(isDoor ? "surround" : "door")} mould {Other(e) ?? "not known"} instead of {common ?? "not known"}"));
+            else used[e.Build] = e;
+        }
+        excluded.AddRange(measured.Where(b => entries.All(e => e.Build != b)).Select(b => new ExcludedBuild(b, "not in builds.csv")));
+        string[] fromBuilds = [.. used.Values.Where(e => Mould(e) == from).Select(e => e.Build)], toBuilds = [.. used.Values.Where(e => Mould(e) == to).Select(e => e.Build)];
+        if (fromBuilds.Length < 2 || toBuilds.Length < 2)
+            return Refused("--readings", Invariant($"{fromBuilds.Length} builds of {from} and {toBuilds.Length} of {to}"), "two measured builds or more of each revision", "Give the readings of more builds." + (excluded.Count > 0 ? $" Left out: {string.Join("; ", excluded.Take(6).Select(x => $"{x.Build} ({x.Reason})"))}." : ""));
+
+        ILookup<(string, Characteristic), Measurement> byPlace = ofDoor.Where(m => used.ContainsKey(m.Build)).ToLookup(m => (m.Station!, m.Characteristic));
+        List<(Station Station, Characteristic Characteristic, TwoSampleComparison Comparison)> compared = [];
+        List<(Station Station, Characteristic Characteristic, string Mould, LeastSquares Line)> lines = [];
+        foreach (Characteristic characteristic in (Characteristic[])[Characteristic.Gap, Characteristic.Flush])
+        {
+            foreach (Station station in door.Stations)
+            {
+                Dictionary<string, double> values = byPlace[(station.Name, characteristic)].GroupBy(m => m.Build).ToDictionary(g => g.Key, g => g.Average(m => m.Value!.Value));
+                double[] Of(string[] builds) => [.. builds.Where(values.ContainsKey).Select(b => values[b])];
+                (double[] early, double[] late) = (Of(fromBuilds), Of(toBuilds));
+                if (early.Length >= 2 && late.Length >= 2 && new TwoSampleComparison(late, early) is { WelchStandardError: > 0 } comparison) compared.Add((station, characteristic, comparison));
+                foreach ((string mould, string[] builds) in new[] { (from, fromBuilds), (to, toBuilds) })
+                {
+                    (double Pull, double Value)[] pulls = [.. builds.Where(b => values.ContainsKey(b) && used[b].DoorPull is not null).Select(b => ((double)used[b].DoorPull!.Value, values[b]))];
+                    if (isDoor && pulls.Length >= 4 && LeastSquares.Line([.. pulls.Select(p => p.Pull)], [.. pulls.Select(p => p.Value)]) is { ResidualSumOfSquares: > 0 } line) lines.Add((station, characteristic, mould, line));
+                }
+            }
+        }
+        double[] adjusted = MultipleTesting.BenjaminiHochberg([.. compared.Select(c => c.Comparison.WelchProbability)]);
+        StationChange[] changes = [.. compared.Select((c, i) => new StationChange(c.Station, c.Characteristic, c.Comparison, adjusted[i], c.Comparison.WelchEquivalence(mattersMm)))];
+        double[] wearAdjusted = MultipleTesting.BenjaminiHochberg([.. lines.Select(l => l.Line.CoefficientProbability(1))]);
+        MouldWear[] wear = [.. lines.Select((l, i) =>
+        {
+            Interval interval = l.Line.CoefficientInterval(1);
+            return new MouldWear(l.Station, l.Characteristic, l.Mould, 100 * l.Line.Coefficients[1], new(100 * interval.Low, 100 * interval.High), wearAdjusted[i]);
+        })];
+
+        Dictionary<string, DoorField> fields = [];
+        foreach (IGrouping<string, Measurement> build in ofDoor.Where(m => used.ContainsKey(m.Build)).GroupBy(m => m.Build))
+        {
+            DoorField? field = DoorField.Of(door, [.. build.Select(m => (door.Find(m.Station!), m)).Where(p => p.Item1 is not null).Select(p =>
+                (p.Item1!, p.m.Characteristic, p.m.Value!.Value - (DisplacementFits.Target(plan.Limits.For(p.m.Characteristic, doorCode, p.Item1!.Zone, p.Item1.Name, stage)) ?? 0)))]);
+            if (field is not null) fields[build.Key] = field;
+        }
+        DoorField[] early2 = [.. fromBuilds.Where(fields.ContainsKey).Select(b => fields[b])], late2 = [.. toBuilds.Where(fields.ContainsKey).Select(b => fields[b])];
+        bool told = early2.Length >= 2 && late2.Length >= 2;
+        FieldPart Part(string name, string unit, Func<DoorField, double> of) => new(name, unit, new([.. late2.Select(of)], [.. early2.Select(of)]));
+        return Outcome<RevisionStudy>.Of(new()
+        {
+            Door = door,
+            IsDoorMould = isDoor,
+            From = from,
+            To = to,
+            Stage = stage,
+            FromBuilds = fromBuilds,
+            ToBuilds = toBuilds,
+            MattersMm = mattersMm,
+            Changes = changes,
+            Rigid = told ? [.. Enumerable.Range(0, 6).Select(i => Part(i < 3 ? $"shift along {"xyz"[i]}" : $"turn about {"xyz"[i - 3]}", i < 3 ? "mm" : "mrad", f => f.Rigid[i]))] : [],
+            RigidTogether = told ? Hotelling.Between([.. late2.Select(f => f.Rigid)], [.. early2.Select(f => f.Rigid)]) : null,
+            Size = told ? Part("gap wider all round", "mm", f => f.SizeMm) : null,
+            Waves = told ? [.. DoorField.WaveNames.Select((name, i) => Part(name, "mm", f => f.WaveMm[i]))] : [],
+            Corrections = [.. changes.Where(c => c.Verdict == ChangeVerdict.Changed).Select(c => Correct(plan, door, stage, isDoor, c))],
+            Wear = wear,
+            Excluded = excluded,
+        });
+    }
+
+    private static ToolCorrection Correct(FitPlan plan, Door door, string? stage, bool isDoor, StationChange c)
+    {
+        double correction = -c.DifferenceMm, size = Math.Abs(correction);
+        string what = c.Characteristic == Characteristic.Gap
+            ? (isDoor ? "door edge" : "opening edge") + (correction < 0 ? " out into the gap: build up" : " back from the gap: take off")
+            : isDoor ? (correction < 0 ? "door face inward" : "door face outward") : (correction < 0 ? "surround face outward" : "surround face inward");
+        Limits? limits = plan.Limits.For(c.Characteristic, door.Code, c.Station.Zone, c.Station.Name, stage)?.Limits;
+        SampleSummary later = c.Comparison.First;
+        double? Ppk(double move) => limits is not null && later.Sd > 0 ? new CapabilityIndices(later.Count, later.Mean + move, later.Sd, limits).Ppk : null;
+        return new(c, correction, Invariant($"move the {what} by {size:0.00} mm"), Ppk(0), Ppk(correction));
+    }
+
+    private static string Listed(string[] names) => names.Length == 0 ? "none" : string.Join(", ", names);
+
+    private static Outcome<RevisionStudy> Refused(string option, string found, string expected, string remedy) =>
+        Outcome<RevisionStudy>.Refused([new InputProblem(option, 0, "", found, expected, remedy)]);
+}
