@@ -23,7 +23,7 @@ internal static class DoubleEntryCheck
             .GroupBy(r => (r.Door, r.Station, r.Characteristic, r.Stage, r.Repeat, r.TakenAt, r.Value, r.Definition, r.Gauge, r.Inspector)).Where(g => g.Count() > 1);
         foreach (var door in twins.GroupBy(g => g.Key.Door))
         {
-            DoorSheet sheet = file.Sheets.First(s => s.Door.Code == door.Key);
+            if (file.Sheets.FirstOrDefault(s => s.Door.Code == door.Key) is not DoorSheet sheet) continue;
             Reading second = door.First().ElementAt(1), first = door.First().First();
             string[] stations = [.. sheet.Order.Where(s => door.Any(g => g.Key.Station == s))];
             string lines = first.Source == second.Source ? Invariant($"lines {first.Line} and {second.Line}") : Invariant($"{first.Source} line {first.Line} and {second.Source} line {second.Line}");
@@ -38,12 +38,14 @@ internal static class DoubleEntryCheck
             for (int j = i + 1; j < file.Sheets.Count; j++)
             {
                 (DoorSheet a, DoorSheet b) = (file.Sheets[i], file.Sheets[j]);
-                (int common, int equal) = SerialCheck.Compare(a, b);
+                (int common, int equal) = SerialCheck.Compare(Of(a), Of(b));
                 if (common < SerialCheck.LeastInCommon || equal < SerialCheck.CopiedShare * common) continue;
                 string one = a.Door.Code + Words.AtStage(a.Stage), two = b.Door.Code + Words.AtStage(b.Stage);
                 yield return new(DoubtKinds.DoubleEntry, b.Door.Code, [], $"{equal} of {common} readings of {two} have the same value as those of {one}.",
                     "Two sheets do not read alike to the last digit; find out which of the two the sheet belongs to.", b.Everything.First().Reading.Source, b.Everything.First().Reading.Line);
             }
         }
+
+        static Dictionary<(Plan.Characteristic, string), double> Of(DoorSheet sheet) => SerialCheck.Values(sheet.Everything.Select(p => p.Reading));
     }
 }

@@ -59,29 +59,36 @@ internal static class SerialCheck
     {
         foreach (DoorSheet sheet in file.Sheets)
         {
-            foreach (DoorSheet other in file.OtherSheets.Where(o => o.Door.Code == sheet.Door.Code))
+            Dictionary<(Characteristic, string), double> here = Values(sheet.Everything.Select(p => p.Reading));
+            foreach (var other in file.OtherReadings.Where(r => r.Door == sheet.Door.Code).GroupBy(r => (r.Build, r.Stage)))
             {
-                (int common, int equal) = Compare(sheet, other);
+                (int common, int equal) = Compare(here, Values(other));
                 if (common < LeastInCommon || equal < CopiedShare * common) continue;
-                Reading first = other.Everything.First().Reading;
+                Reading there = other.First(), first = sheet.Everything.First().Reading;
                 yield return new(DoubtKinds.WrongSerial, sheet.Door.Code, [],
-                    $"{equal} of {common} readings of {sheet.Door.Code} have the same value as under serial {first.Build} in {first.Source}.",
-                    $"Two doors do not read alike to the last digit; ask which aircraft the sheet belongs to, {file.Build} or {first.Build}.", sheet.Everything.First().Reading.Source, sheet.Everything.First().Reading.Line);
+                    $"{equal} of {common} readings of {sheet.Door.Code} have the same value as under serial {there.Build} in {there.Source}.",
+                    $"Two doors do not read alike to the last digit; ask which aircraft the sheet belongs to, {file.Build} or {there.Build}.", first.Source, first.Line);
             }
         }
     }
 
-    /// <summary>Readings at the same place in two sheets, and how many of them have the same value; first readings only.</summary>
-    internal static (int Common, int Equal) Compare(DoorSheet a, DoorSheet b)
+    /// <summary>The first value at every place of a sheet.</summary>
+    internal static Dictionary<(Characteristic, string), double> Values(IEnumerable<Reading> readings)
     {
-        Dictionary<(Characteristic, string), double> there = [];
-        foreach (SheetPoint p in b.Everything) there.TryAdd((p.Characteristic, p.Station.Name), p.Reading.Value);
+        Dictionary<(Characteristic, string), double> values = [];
+        foreach (Reading r in readings) values.TryAdd((r.Characteristic, r.Station), r.Value);
+        return values;
+    }
+
+    /// <summary>Places that two sheets have in common, and how many of them have the same value.</summary>
+    internal static (int Common, int Equal) Compare(Dictionary<(Characteristic, string), double> a, Dictionary<(Characteristic, string), double> b)
+    {
         int common = 0, equal = 0;
-        foreach (SheetPoint p in a.Everything.DistinctBy(p => (p.Characteristic, p.Station.Name)))
+        foreach (((Characteristic, string) place, double value) in a)
         {
-            if (!there.TryGetValue((p.Characteristic, p.Station.Name), out double value)) continue;
+            if (!b.TryGetValue(place, out double other)) continue;
             common++;
-            if (Math.Abs(value - p.Reading.Value) < 1e-9) equal++;
+            if (Math.Abs(other - value) < 1e-9) equal++;
         }
         return (common, equal);
     }
