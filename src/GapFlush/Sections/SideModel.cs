@@ -1,0 +1,123 @@
+namespace GapFlush.Sections;
+
+/// <summary>Distances of points from a side of a seam, and how they change with its parameters.</summary>
+/// <remarks>METHOD.md, eq. 20 to 26. Distances are positive outside the material. All derivatives are closed forms, checked against differences (SideFitTests).</remarks>
+internal sealed class SideModel
+{
+    private readonly double[] _p;
+    private readonly bool _chamfer;
+    private readonly double _k, _sin, _cos, _r, _cx, _cy, _tx, _ty;
+    private readonly double _crX, _crY, _cdX, _cdY, _ckX, _ckY;
+    private readonly double _aX, _aY, _nX, _nY, _chamferLength;
+    private readonly double _tipX, _tipY;
+
+    public SideModel(SideParameters parameters)
+    {
+        double[] p = _p = parameters.Values;
+        _chamfer = parameters.IsChamfer;
+        _k = p[SideParameters.Curvature];
+        (_sin, _cos) = Math.SinCos(p[SideParameters.Draft]);
+        if (_chamfer)
+        {
+            // Ends of the chamfer; a skin is straight over its length as far as points can tell.
+            (double a, double b) = (p[SideParameters.Break1], p[SideParameters.Break2]);
+            (_aX, _aY) = (-a, -_k * a * a / 2);
+            (_tipX, _tipY) = (-b * _sin, -b * _cos);
+            (double dx, double dy) = (_tipX - _aX, _tipY - _aY);
+            _chamferLength = Math.Sqrt(dx * dx + dy * dy);
+            (_nX, _nY) = (-dy / _chamferLength, dx / _chamferLength);
+            return;
+        }
+        _r = p[SideParameters.Break1];
+        double root = Math.Sqrt(_cos * _cos - 2 * _k * _r * (1 + _sin)), down = 2 * _r * (1 + _sin) / (_cos + root), f = 2 * _k * down - 2 * _cos;
+        (_cx, _cy) = (-_r * _cos - down * _sin, _r * _sin - down * _cos);
+        (double nx, double ny) = (_k * _cx, _k * _cy + 1);
+        double n = Math.Sqrt(nx * nx + ny * ny);
+        (_tx, _ty) = (ny / n, -nx / n);
+        double dr = -2 * (1 + _sin) / f, dk = -down * down / f, dd = -(2 * down * _sin + 2 * _r * _cos) / f;
+        (_crX, _crY) = (-_cos - dr * _sin, _sin - dr * _cos);
+        (_cdX, _cdY) = (_r * _sin - down * _cos - dd * _sin, _r * _cos + down * _sin - dd * _cos);
+        (_ckX, _ckY) = (-dk * _sin, -dk * _cos);
+    }
+
+    /// <summary>Signed distance of a point, and its derivatives by all parameters.</summary>
+    /// <returns>The distance, mm, and the part of the outline it is measured from.</returns>
+    public (double Distance, PieceKind Piece) At(double s, double x, double y, Span<double> derivative)
+    {
+        double[] p = _p;
+        double px = x - (p[0] + s * (p[1] + s * p[2])), py = y - (p[3] + s * (p[4] + s * p[5])), turn = p[6] + s * p[7];
+        (double sin, double cos) = Math.SinCos(turn);
+        double lx = cos * px + sin * py, ly = cos * py - sin * px;
+
+        // Skin: a circle through the corner with tangent x; the form holds for a straight one too.
+        double q2 = lx * lx + ly * ly, big = _k * q2 + 2 * ly, root = Math.Sqrt(Math.Max(1e-6, _k * big + 1)), skin = big / (root + 1);
+        double wall = lx * _cos - ly * _sin;
+
+        PieceKind piece;
+        double ax = 0, ay = 0, chamfer = 0;
+        if (_chamfer)
+        {
+            chamfer = (lx - _aX) * _nX + (ly - _aY) * _nY;
+            piece = chamfer >= skin && chamfer >= wall ? PieceKind.Edge : skin >= wall ? PieceKind.Skin : PieceKind.Wall;
+        }
+        else
+        {
+            (ax, ay) = (lx - _cx, ly - _cy);
+            bool pastSkin = ax * _tx + ay * _ty >= 0, pastWall = -ax * _sin - ay * _cos > 0;
+            piece = pastSkin && !pastWall ? PieceKind.Edge : !pastSkin && !pastWall ? PieceKind.Skin : pastSkin ? PieceKind.Wall : Math.Abs(skin) <= Math.Abs(wall) ? PieceKind.Skin : PieceKind.Wall;
+        }
+
+        double distance, gx, gy, dKappa = 0, dDraft = 0, d1 = 0, d2 = 0;
+        switch (piece)
+        {
+            case PieceKind.Skin:
+                distance = skin;
+                double inverse = 1 / (root + 1);
+                gx = (2 * _k * lx - skin * _k * _k * lx / root) * inverse;
+                gy = (2 * _k * ly + 2 - skin * (_k * _k * ly + _k) / root) * inverse;
+                dKappa = (q2 - skin * (_k * q2 + ly) / root) * inverse;
+                break;
+            case PieceKind.Wall:
+                (distance, gx, gy) = (wall, _cos, -_sin);
+                dDraft = -lx * _sin - ly * _cos;
+                break;
+            default:
+                if (_chamfer)
+                {
+                    (distance, gx, gy) = (chamfer, _nX, _nY);
+                    // Moving an end of the chamfer square to it by e moves the line at the point by e times the share of the way.
+                    double share = ((lx - _aX) * _nY - (ly - _aY) * _nX) / _chamferLength;
+                    double aX = -1, aY = -_k * p[SideParameters.Break1];
+                    d1 = -(aX * _nX + aY * _nY) * (1 - share);
+                    d2 = -(-_sin * _nX - _cos * _nY) * share;
+                    double b = p[SideParameters.Break2];
+                    dDraft = -(-b * _cos * _nX + b * _sin * _nY) * share;
+                    dKappa = p[SideParameters.Break1] * p[SideParameters.Break1] / 2 * _nY * (1 - share);
+                }
+                else
+                {
+                    double far = Math.Sqrt(ax * ax + ay * ay);
+                    distance = far - _r;
+                    (gx, gy) = far > 1e-12 ? (ax / far, ay / far) : (_tx, _ty);
+                    d1 = -1 - gx * _crX - gy * _crY;
+                    dDraft = -gx * _cdX - gy * _cdY;
+                    dKappa = -gx * _ckX - gy * _ckY;
+                }
+                break;
+        }
+        double dx = -(gx * cos - gy * sin), dy = -(gx * sin + gy * cos), df = gx * ly - gy * lx;
+        derivative[0] = dx;
+        derivative[1] = s * dx;
+        derivative[2] = s * s * dx;
+        derivative[3] = dy;
+        derivative[4] = s * dy;
+        derivative[5] = s * s * dy;
+        derivative[6] = df;
+        derivative[7] = s * df;
+        derivative[8] = dKappa;
+        derivative[9] = dDraft;
+        derivative[10] = d1;
+        derivative[11] = d2;
+        return (distance, piece);
+    }
+}
