@@ -24,7 +24,7 @@ public readonly record struct Point2(double X, double Y)
     public double Length => Math.Sqrt(X * X + Y * Y);
 
     /// <summary>A quarter turn counter-clockwise.</summary>
-    public Point2 Turned => new(-Y, X);
+    public Point2 Turned() => new(-Y, X);   // a method: a record prints its properties, and this one would print itself
 
     /// <summary>Turned counter-clockwise by an angle, rad.</summary>
     public Point2 TurnedBy(double rad)

@@ -17,19 +17,16 @@ public readonly record struct RigidMotion(Vector3 Row1, Vector3 Row2, Vector3 Ro
     public Vector3 Turn(Vector3 v) => new(Row1.Dot(v), Row2.Dot(v), Row3.Dot(v));
 
     /// <summary>The motion that undoes this one.</summary>
-    public RigidMotion Inverse
+    public RigidMotion Inverse()
     {
-        get
-        {
-            (Vector3 a, Vector3 b, Vector3 c) = (new(Row1.X, Row2.X, Row3.X), new(Row1.Y, Row2.Y, Row3.Y), new(Row1.Z, Row2.Z, Row3.Z));
-            return new(a, b, c, new(-a.Dot(Shift), -b.Dot(Shift), -c.Dot(Shift)));
-        }
+        (Vector3 a, Vector3 b, Vector3 c) = (new(Row1.X, Row2.X, Row3.X), new(Row1.Y, Row2.Y, Row3.Y), new(Row1.Z, Row2.Z, Row3.Z));
+        return new(a, b, c, new(-a.Dot(Shift), -b.Dot(Shift), -c.Dot(Shift)));
     }
 
     /// <summary>This motion after <paramref name="first"/>.</summary>
     public RigidMotion After(RigidMotion first)
     {
-        RigidMotion back = first.Inverse;   // its rows are the columns of the first
+        RigidMotion back = first.Inverse();   // its rows are the columns of the first
         return new(Times(Row1, back), Times(Row2, back), Times(Row3, back), Turn(first.Shift) + Shift);
 
         static Vector3 Times(Vector3 row, RigidMotion columns) => new(row.Dot(columns.Row1), row.Dot(columns.Row2), row.Dot(columns.Row3));

@@ -68,7 +68,7 @@ public sealed record Roundness(CircleFit LeastSquares, Point2 ZoneCentre, double
             {
                 Point2 d = p[b] - p[a];
                 if (d.Length == 0) continue;
-                Point2 middle = 0.5 * (p[a] + p[b]), along = 1 / d.Length * d.Turned;
+                Point2 middle = 0.5 * (p[a] + p[b]), along = 1 / d.Length * d.Turned();
                 double reach = window * window - Math.Pow(middle.Cross(along), 2), foot = -middle.Dot(along);
                 if (reach <= 0) continue;
                 (double low, double high) = (foot - Math.Sqrt(reach), foot + Math.Sqrt(reach));

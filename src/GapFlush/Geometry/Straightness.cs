@@ -42,7 +42,7 @@ public sealed record Straightness(double Width, (int First, int Second) Edge, in
 
     private static double Spread(IReadOnlyList<Point2> points, Point2 direction)
     {
-        Point2 normal = 1 / direction.Length * direction.Turned;
+        Point2 normal = 1 / direction.Length * direction.Turned();
         double[] d = [.. points.Select(p => (p - points[0]).Dot(normal))];
         return d.Max() - d.Min();
     }

@@ -145,7 +145,7 @@ internal sealed class OutlinePiece
             double x = (n + (a.Radius - b.Radius) * (a.Radius + b.Radius) / n) / 2, y = Math.Sqrt(Math.Max((a.Radius - x) * (a.Radius + x), 0));
             for (int sign = 1; sign >= -1; sign -= 2)
             {
-                Point2 p = a.Centre + x / n * d + sign * y / n * d.Turned;
+                Point2 p = a.Centre + x / n * d + sign * y / n * d.Turned();
                 if (a.Spans(p - a.Centre) && b.Spans(p - b.Centre)) return p;
             }
             return null;

@@ -22,7 +22,7 @@ public sealed class SeamSection
     public SeamSection(Outline surround, Outline door, SectionParameters parameters)
     {
         (_surround, _door, _parameters) = (surround, door, parameters);
-        (_along, _out, _origin) = (surround.Tangent, surround.Tangent.Turned, surround.SkinEnd);
+        (_along, _out, _origin) = (surround.Tangent, surround.Tangent.Turned(), surround.SkinEnd);
         (NearestMm, Point2 onSurround, Point2 onDoor) = Nearest();
         NearestPoints = (onSurround, onDoor);
         _surroundExtreme = Extreme(surround, +1);
@@ -84,7 +84,7 @@ public sealed class SeamSection
             if (SkinPoint(_surround, SurroundExtremeMm - _parameters.FarFootMm) is not Point2 far) return null;
             if (SkinPoint(_door, DoorExtremeMm + _parameters.SetBackMm) is not Point2 touched) return null;
             Point2 chord = near - far;
-            return (1 / chord.Length * chord.Turned).Dot(touched - near);
+            return (1 / chord.Length * chord.Turned()).Dot(touched - near);
         }
     }
 

@@ -45,17 +45,15 @@ internal sealed class SideFit
     public int Steps { get; }
 
     /// <summary>Fits from a start.</summary>
-    /// <param name="s">Along the seam from the station, mm.</param>
-    /// <param name="x">Towards the gap, mm.</param>
-    /// <param name="y">Outward, mm.</param>
+    /// <param name="points">The points of the side.</param>
     /// <param name="start">Where to start.</param>
     /// <param name="free">Which parameters are found; the others are held.</param>
     /// <param name="prior">What is known beforehand: value and standard deviation by parameter; infinite where nothing is.</param>
     /// <param name="scales">The scales through which the loss is drawn in, mm; after them the noise of the data, and no less than <paramref name="leastNoise"/>.</param>
     /// <param name="leastNoise">The smallest noise believed, mm.</param>
-    public static SideFit? Run(ReadOnlySpan<double> s, ReadOnlySpan<double> x, ReadOnlySpan<double> y, SideParameters start, bool[] free, (double Value, double Sd)[] prior, ReadOnlySpan<double> scales, double leastNoise = 1e-6)
+    public static SideFit? Run(SidePoints points, SideParameters start, bool[] free, (double Value, double Sd)[] prior, ReadOnlySpan<double> scales, double leastNoise = 1e-6)
     {
-        int n = s.Length;
+        int n = points.Count;
         int[] map = [.. Enumerable.Range(0, SideParameters.Count).Where(i => free[i])];
         if (n < map.Length) return null;
         double[] residual = new double[n];
@@ -70,7 +68,7 @@ internal sealed class SideFit
             double damping = 1e-3;
             double[,] a = new double[map.Length, map.Length];
             double[] g = new double[map.Length];
-            double cost = Assemble(at, s, x, y, scale, map, prior, a, g, residual);
+            double cost = Assemble(at, points, scale, map, prior, a, g, residual);
             converged = false;
             for (int step = 0; step < MaxSteps; step++)
             {
@@ -85,7 +83,7 @@ internal sealed class SideFit
                 SideParameters trial = new(at.IsChamfer, moved);
                 double[,] a2 = new double[map.Length, map.Length];
                 double[] g2 = new double[map.Length];
-                double next = trial.IsShape ? Assemble(trial, s, x, y, scale, map, prior, a2, g2, residual) : double.PositiveInfinity;
+                double next = trial.IsShape ? Assemble(trial, points, scale, map, prior, a2, g2, residual) : double.PositiveInfinity;
                 if (!(next <= cost))
                 {
                     damping = damping < 1e-6 ? 1e-3 : damping * 8;
@@ -98,13 +96,13 @@ internal sealed class SideFit
                 if (gain <= 1e-9 * Math.Max(1, cost) || size < 1e-6) { converged = true; break; }
             }
             // The residuals of the last trial may be those of a refused step.
-            cost = Assemble(at, s, x, y, scale, map, prior, a, g, residual);
+            cost = Assemble(at, points, scale, map, prior, a, g, residual);
         }
-        return Finish(at, s, x, y, scale, map, prior, converged, steps);
+        return Finish(at, points, scale, map, prior, converged, steps);
     }
 
     // Loss, gradient and Gauss-Newton matrix; the prior counts as so many exact observations.
-    private static double Assemble(SideParameters at, ReadOnlySpan<double> s, ReadOnlySpan<double> x, ReadOnlySpan<double> y, double scale, int[] map, (double Value, double Sd)[] prior, double[,] a, double[] g, double[] residual)
+    private static double Assemble(SideParameters at, SidePoints points, double scale, int[] map, (double Value, double Sd)[] prior, double[,] a, double[] g, double[] residual)
     {
         int m = map.Length;
         Array.Clear(a);
@@ -115,9 +113,10 @@ internal sealed class SideFit
         Span<double> upper = stackalloc double[SideParameters.Count * SideParameters.Count];
         upper.Clear();
         double cut = Cut * scale, cost = 0, inverse = 1 / (scale * scale), full = cut * cut / 6 * inverse;
+        (double[] s, double[] x, double[] y, double[] weight) = (points.S, points.X, points.Y, points.Multiplier);
         for (int i = 0; i < s.Length; i++)
         {
-            double r = model.At(s[i], x[i], y[i], all).Distance;
+            double r = weight[i] * model.At(s[i], x[i], y[i], all).Distance;
             residual[i] = r;
             double t = r / cut, w = 1 - t * t;
             if (!(w > 0))
@@ -127,7 +126,7 @@ internal sealed class SideFit
             }
             cost += full * (1 - w * w * w);
             w = w * w * inverse;
-            for (int k = 0; k < m; k++) j[k] = all[map[k]];
+            for (int k = 0; k < m; k++) j[k] = weight[i] * all[map[k]];
             for (int k = 0; k < m; k++)
             {
                 double wj = w * j[k];
@@ -157,29 +156,32 @@ internal sealed class SideFit
         return Math.Max(least, sizes[sizes.Length / 2] / RobustWeights.NormalMedian);
     }
 
-    private static SideFit? Finish(SideParameters at, ReadOnlySpan<double> s, ReadOnlySpan<double> x, ReadOnlySpan<double> y, double scale, int[] map, (double Value, double Sd)[] prior, bool converged, int steps)
+    private static SideFit? Finish(SideParameters at, SidePoints points, double scale, int[] map, (double Value, double Sd)[] prior, bool converged, int steps)
     {
-        int m = map.Length, used = 0;
+        int m = map.Length, used = 0, rows = 0;
         SideModel model = new(at);
         Span<double> all = stackalloc double[SideParameters.Count];
         double[,] bread = new double[m, m];
         Dictionary<(int, int), double[]> patches = [];
-        double cut = Cut * scale, sumW = 0, sumWr = 0, loss = 0;
+        double cut = Cut * scale, loss = 0, noise2 = 0;
         int[] counts = new int[3];
+        (double[] s, double[] x, double[] y) = (points.S, points.X, points.Y);
         for (int i = 0; i < s.Length; i++)
         {
             (double r, PieceKind piece) = model.At(s[i], x[i], y[i], all);
+            r *= points.Multiplier[i];
+            for (int k = 0; k < all.Length; k++) all[k] *= points.Multiplier[i];
             double t = r / cut, u = 1 - t * t;
             loss += u > 0 ? 1 - u * u * u : 1;
             if (!(u > 0)) continue;
             double w = u * u;
             if (w > 0.1)
             {
-                used++;
-                counts[(int)piece]++;
+                used += points.Stands[i];
+                counts[(int)piece] += points.Stands[i];
+                rows++;
             }
-            sumW += w;
-            sumWr += w * r * r;
+            noise2 += w * w * r * r;
             // Derivative of the bisquare's pull, which is what the data hold the answer with.
             double pull = u * (1 - 5 * t * t);
             (int, int) patch = ((int)Math.Floor(s[i] / PatchMm), piece == PieceKind.Wall ? 1000 + (int)Math.Floor(y[i] / PatchMm) : piece == PieceKind.Edge ? 2000 : (int)Math.Floor(x[i] / PatchMm));
@@ -191,15 +193,9 @@ internal sealed class SideFit
                 for (int l = k; l < m; l++) bread[k, l] += pull * jk * all[map[l]];
             }
         }
-        if (!(sumW > 0)) return null;
-        double noise2 = 0;
-        // E[psi^2] / E[psi'] is what the variance of an estimate is in units of the plain one; psi' stands in the matrix.
-        for (int i = 0; i < s.Length; i++)
-        {
-            double r = model.At(s[i], x[i], y[i], all).Distance, t = r / cut, u = 1 - t * t;
-            if (u > 0) noise2 += u * u * u * u * r * r;
-        }
-        double psi2 = noise2 / Math.Max(1, used - m);
+        if (rows <= m) return null;
+        // E[psi^2] / E[psi']^2 is the variance of an estimate in units of the plain one; psi' stands in the matrix.
+        double psi2 = noise2 / (rows - m), total = psi2;
         double[,] information = new double[m, m];
         for (int k = 0; k < m; k++)
         {
@@ -224,7 +220,7 @@ internal sealed class SideFit
             double sd = prior[map[k]].Sd;
             for (int l = 0; l < m; l++)
             {
-                plain[k, l] = psi2 * inverse[k, l];
+                plain[k, l] = total * inverse[k, l];
                 meat[k, l] *= few;
             }
             if (double.IsFinite(sd)) meat[k, k] += psi2 * psi2 / (sd * sd);

@@ -4,15 +4,26 @@ namespace GapFlush.Sections;
 /// <remarks>METHOD.md, "Finding the sides".</remarks>
 internal sealed class StationFit
 {
-    // Common practice, no source: skins are followed some 25 mm, walls as deep as scanners see into a seam.
-    public const double SkinMm = 25, WallMm = 8;
+    // Common practice, no source: skins are followed some 25 mm. Scanners see walls about as deep as the seam is wide; below five millimetres seals begin to touch them,
+    // and a seal that fills a narrow gap bent the wall by 0.1 rad and the gap by 0.4 mm. Walls are taken to run on straight to eight.
+    public const double SkinMm = 25, WallMm = 5, WallRunsToMm = 8;
 
     private static readonly double[] Draw = [0.3, 0.12];
     private static readonly double[] DrawAgain = [0.12];
 
-    private StationFit(SlabPoints points, SideFit? surround, SideFit? door, string? reason) => (Points, Surround, Door, Reason) = (points, surround, door, reason);
+    // Points near the edge for a first fit from several starts.
+    private const int FirstSingles = 500;
+    // Skin nearer its end than this is taken point by point.
+    private const double SinglesMm = 3;
+
+    private StationFit(SlabPoints points, SidePoints? surroundPoints, SidePoints? doorPoints, SideFit? surround, SideFit? door, string? reason) =>
+        (Points, SurroundPoints, DoorPoints, Surround, Door, Reason) = (points, surroundPoints, doorPoints, surround, door, reason);
 
     public SlabPoints Points { get; }
+
+    private SidePoints? SurroundPoints { get; }
+
+    private SidePoints? DoorPoints { get; }
 
     public SideFit? Surround { get; }
 
@@ -37,28 +48,27 @@ internal sealed class StationFit
         // A radius takes the skin back from the edge by about as much as it measures; two and a half millimetres are surely enough for the first look.
         double to = -half - searchMm - 2.5, from = to - SkinMm;
         SkinStart? s = SkinStart.Find(points.S, xs, points.V, from, to, half + searchMm + 6, flat, out why);
-        if (s is null) return new(points, null, null, $"surround: {why}");
+        if (s is null) return new(points, null, null, null, null, $"surround: {why}");
         SkinStart? d = SkinStart.Find(points.S, xd, points.V, from, to, half + searchMm + 6, flat, out why);
-        if (d is null) return new(points, null, null, $"door: {why}");
-        if (-d.EndMm - s.EndMm < 0.2) return new(points, null, null, Invariant($"the skins leave no gap between them ({-d.EndMm - s.EndMm:0.0} mm)"));
+        if (d is null) return new(points, null, null, null, null, $"door: {why}");
+        if (-d.EndMm - s.EndMm < 0.2) return new(points, null, null, null, null, Invariant($"the skins leave no gap between them ({-d.EndMm - s.EndMm:0.0} mm)"));
         double middle = (s.EndMm - d.EndMm) / 2;
-        SideFit? surroundFit = Side(points, xs, s, middle, surround, flat, tryChamfer, out why);
-        if (surroundFit is null) return new(points, null, null, $"surround: {why}");
-        SideFit? doorFit = Side(points, xd, d, -middle, door, flat, tryChamfer, out why);
-        return doorFit is null ? new(points, surroundFit, null, $"door: {why}") : new(points, surroundFit, doorFit, null);
+        SidePoints sp = Own(points, xs, middle, s), dp = Own(points, xd, -middle, d);
+        SideFit? surroundFit = Side(sp, s, surround, flat, tryChamfer, out why);
+        if (surroundFit is null) return new(points, null, null, null, null, $"surround: {why}");
+        SideFit? doorFit = Side(dp, d, door, flat, tryChamfer, out why);
+        return doorFit is null ? new(points, sp, dp, surroundFit, null, $"door: {why}") : new(points, sp, dp, surroundFit, doorFit, null);
     }
 
     /// <summary>Fits both sides again from what is there, with shapes known better.</summary>
     public StationFit Again(ShapePrior surround, ShapePrior door, bool flat)
     {
         if (Surround is null || Door is null) return this;
-        double middle = (Surround.Parameters.Values[0] - Door.Parameters.Values[0]) / 2;
-        SideFit? s = Refit(Surround, Points.Towards(false), middle, surround), d = Refit(Door, Points.Towards(true), -middle, door);
-        return new(Points, s ?? Surround, d ?? Door, null);
+        SideFit? s = Refit(Surround, SurroundPoints!, surround), d = Refit(Door, DoorPoints!, door);
+        return new(Points, SurroundPoints, DoorPoints, s ?? Surround, d ?? Door, null);
 
-        SideFit? Refit(SideFit before, double[] x, double limit, ShapePrior prior)
+        SideFit? Refit(SideFit before, SidePoints points, ShapePrior prior)
         {
-            (double[] ps, double[] px, double[] py) = Own(Points, x, limit, before.Parameters.Values[0] - SkinMm, i => before.Parameters.Values[3]);
             SideParameters start = before.Parameters;
             if (prior.IsChamfer != start.IsChamfer)
             {
@@ -66,26 +76,26 @@ internal sealed class StationFit
                 (values[SideParameters.Break1], values[SideParameters.Break2]) = (prior.Break1.Value, prior.IsChamfer ? prior.Break2.Value : 0);
                 start = new(prior.IsChamfer, values);
             }
-            return SideFit.Run(ps, px, py, start, Free(prior.IsChamfer, flat), Priors(prior), DrawAgain);
+            return SideFit.Run(points, start, Free(prior.IsChamfer, flat), Priors(prior), DrawAgain);
         }
     }
 
-    private static (double[] S, double[] X, double[] Y) Own(SlabPoints points, double[] x, double limit, double from, Func<int, double> skin)
+    private static SidePoints Own(SlabPoints points, double[] x, double limit, SkinStart skin)
     {
         List<int> own = [];
         for (int i = 0; i < points.Count; i++)
         {
-            double depth = skin(i) - points.V[i];
-            if (x[i] >= from && x[i] < limit && depth > -3 && depth < WallMm) own.Add(i);
+            double depth = skin.At(points.S[i], x[i]) - points.V[i];
+            if (x[i] >= skin.EndMm - SkinMm && x[i] < limit && depth > -3 && depth < WallMm) own.Add(i);
         }
-        return ([.. own.Select(i => points.S[i])], [.. own.Select(i => x[i])], [.. own.Select(i => points.V[i])]);
+        return SidePoints.Reduced([.. own.Select(i => points.S[i])], [.. own.Select(i => x[i])], [.. own.Select(i => points.V[i])], skin, skin.EndMm - SinglesMm);
     }
 
-    private static SideFit? Side(SlabPoints points, double[] x, SkinStart skin, double limit, ShapePrior prior, bool flat, bool tryChamfer, out string reason)
+    private static SideFit? Side(SidePoints points, SkinStart skin, ShapePrior prior, bool flat, bool tryChamfer, out string reason)
     {
-        (double[] s, double[] px, double[] py) = Own(points, x, limit, skin.EndMm - SkinMm, i => skin.At(points.S[i], x[i]));
+        SidePoints first = points.Thinned(FirstSingles);
         // The wall shows as a heap of points at one x, one to five millimetres down.
-        double? wall = WallPlace(s, px, py, skin);
+        double? wall = WallPlace(points.S, points.X, points.Y, skin);
         reason = "no outline of skin, edge and wall fits its points";
         SideFit? best = null;
         foreach (double radius in Starts(prior, wall is double w ? Math.Clamp(w - skin.EndMm, 0.1, 5) : null))
@@ -103,6 +113,8 @@ internal sealed class StationFit
             if (prior.IsChamfer) Consider(true, prior.Break1.Value, prior.Break2.Value, p);
         }
         if (best is null) return null;
+        ShapePrior last = best.Parameters.IsChamfer == prior.IsChamfer ? prior : prior with { IsChamfer = best.Parameters.IsChamfer };
+        if (first != points && SideFit.Run(points, best.Parameters, Free(last.IsChamfer, flat), Priors(last), DrawAgain) is SideFit whole) best = whole;
         if (best.SkinCount < 30)
         {
             reason = Invariant($"only {best.SkinCount} points of its skin fit");
@@ -111,16 +123,16 @@ internal sealed class StationFit
         reason = "";
         return best;
 
-        void Consider(bool chamfer, double first, double second, double[] from)
+        void Consider(bool chamfer, double break1, double break2, double[] from)
         {
             double[] p = (double[])from.Clone();
-            (p[SideParameters.Break1], p[SideParameters.Break2]) = (first, second);
+            (p[SideParameters.Break1], p[SideParameters.Break2]) = (break1, break2);
             SideParameters start = new(chamfer, p);
             if (!start.IsShape) return;
             ShapePrior known = chamfer == prior.IsChamfer ? prior : prior with { IsChamfer = chamfer };
-            if (SideFit.Run(s, px, py, start, Free(chamfer, flat), Priors(known), Draw) is not SideFit fit) return;
+            if (SideFit.Run(first, start, Free(chamfer, flat), Priors(known), Draw) is not SideFit fit) return;
             // A chamfer has one parameter more; it must earn it.
-            if (best is null || Merit(fit, s.Length) < Merit(best, s.Length)) best = fit;
+            if (best is null || Merit(fit, first.Count) < Merit(best, first.Count)) best = fit;
         }
     }
 

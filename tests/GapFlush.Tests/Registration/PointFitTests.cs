@@ -26,8 +26,8 @@ public class PointFitTests
         foreach (Point3 p in from)
         {
             Near.Absolute(0, fit.Motion.Of(p).DistanceTo(planted.Of(p)), 1e-9);
-            Near.Absolute(0, planted.Inverse.Of(planted.Of(p)).DistanceTo(p), 1e-9);
-            Near.Absolute(0, planted.Inverse.After(planted).Of(p).DistanceTo(p), 1e-9);
+            Near.Absolute(0, planted.Inverse().Of(planted.Of(p)).DistanceTo(p), 1e-9);
+            Near.Absolute(0, planted.Inverse().After(planted).Of(p).DistanceTo(p), 1e-9);
         }
     });
 

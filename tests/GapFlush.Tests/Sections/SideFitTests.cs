@@ -99,7 +99,7 @@ public class SideFitTests
         free[SideParameters.Break1] = chamfer || radius > 0;
         free[SideParameters.Curvature] = skin != 0;
         (double, double)[] prior = [.. Enumerable.Repeat((0.0, double.PositiveInfinity), SideParameters.Count)];
-        SideFit fit = SideFit.Run(new double[points.Length], [.. points.Select(p => side * p.Number("u"))], [.. points.Select(p => p.Number("v"))], new(chamfer, start), free, prior, [0.3, 0.1])!;
+        SideFit fit = SideFit.Run(new(new double[points.Length], [.. points.Select(p => side * p.Number("u"))], [.. points.Select(p => p.Number("v"))]), new(chamfer, start), free, prior, [0.3, 0.1])!;
         Assert.True(fit.Converged, id);
         return fit.Parameters.AtStation(isDoor, row.Number("skin_length"), row.Number("wall_length"));
     }

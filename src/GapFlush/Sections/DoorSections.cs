@@ -1,0 +1,185 @@
+using GapFlush.Geometry;
+using GapFlush.Measurements;
+using GapFlush.Plan;
+
+namespace GapFlush.Sections;
+
+/// <summary>Sections at every station of one door, from gathered points.</summary>
+internal static class DoorSections
+{
+    /// <summary>Fits every station, then again with the shapes that the side shows along its whole seam.</summary>
+    /// <param name="door">The door.</param>
+    /// <param name="slabs">One for every station, in station order.</param>
+    /// <param name="options">How.</param>
+    /// <param name="correction">A last small motion of the points, or null.</param>
+    /// <param name="placeUncertaintyMm">Standard uncertainty of a place along the seam, from registration, mm.</param>
+    public static IReadOnlyList<StationSection> Take(Door door, IReadOnlyList<StationSlab> slabs, SectionOptions options, RigidMotion? correction, double placeUncertaintyMm)
+    {
+        StationFit[] fits = new StationFit[slabs.Count];
+        Parallel.For(0, slabs.Count, i =>
+            fits[i] = StationFit.Run(slabs[i].ToPoints(correction), slabs[i].NominalGapMm, options.SearchMm, ShapePrior.Usual, ShapePrior.Usual, flat: false, tryChamfer: true));
+        ShapePrior surround = Common(fits.Select(f => f.Surround)), doorShape = Common(fits.Select(f => f.Door));
+        SectionParameters parameters = SectionParameters.Of(door);
+        StationSection[] sections = new StationSection[slabs.Count];
+        Parallel.For(0, slabs.Count, i =>
+        {
+            if (surround != ShapePrior.Usual || doorShape != ShapePrior.Usual)
+            {
+                // A station that found no shape of its own may still fit the common one.
+                if (fits[i].Reason is not null)
+                    fits[i] = StationFit.Run(slabs[i].ToPoints(correction), slabs[i].NominalGapMm, options.SearchMm, surround, doorShape, flat: false, tryChamfer: false);
+                fits[i] = fits[i].Again(surround, doorShape, flat: false);
+            }
+            sections[i] = Section(door, slabs[i], fits[i], parameters, options, placeUncertaintyMm);
+        });
+        return sections;
+    }
+
+    // What the edge of a side is like all along: median and spread over the stations that tell it well. An edge comes from one mould: where one
+    // station hides it, the others know.
+    private static ShapePrior Common(IEnumerable<SideFit?> fits)
+    {
+        SideFit[] all = [.. fits.OfType<SideFit>().Where(f => f.WallCount >= 50 && f.EdgeCount + f.SkinCount >= 50)];
+        bool chamfer = all.Count(f => f.Parameters.IsChamfer) > all.Length / 2;
+        SideFit[] good = [.. all.Where(f => f.Parameters.IsChamfer == chamfer)];
+        if (good.Length < 5) return ShapePrior.Usual;
+        return new(chamfer, Of(SideParameters.Break1, 0.03), chamfer ? Of(SideParameters.Break2, 0.03) : ShapePrior.Usual.Break2, Of(SideParameters.Draft, 0.004));
+
+        (double Value, double Sd) Of(int k, double least)
+        {
+            SideFit[] told = [.. good.Where(f => Math.Sqrt(f.Covariance[k, k]) < 10 * least)];
+            if (told.Length < 5) return k == SideParameters.Draft ? ShapePrior.Usual.DraftRad : ShapePrior.Usual.Break1;
+            double[] values = [.. told.Select(f => f.Parameters.Values[k]).Order()];
+            double median = values[values.Length / 2];
+            double[] off = [.. values.Select(v => Math.Abs(v - median)).Order()];
+            double spread = off[off.Length / 2] / Numerics.RobustWeights.NormalMedian;
+            // The spread seen holds the noise of each station too, so it is on the careful side; and no mould is truer than the least.
+            return (median, Math.Max(least, 1.5 * spread));
+        }
+    }
+
+    private static StationSection Section(Door door, StationSlab slab, StationFit fit, SectionParameters parameters, SectionOptions options, double placeUncertaintyMm)
+    {
+        Station station = slab.Station;
+        if (fit.Points.Count == 0) return new() { Station = station, Reason = "no points of the scan lie near this station" };
+        if (fit.Surround is null || fit.Door is null)
+            return new() { Station = station, Reason = fit.Reason, SurroundPoints = fit.Surround?.Used ?? 0, DoorPoints = fit.Door?.Used ?? 0, Shown = Shown(fit.Points) };
+        double[] p = [.. fit.Surround.Parameters.Values, .. fit.Door.Parameters.Values];
+        double skin = Math.Max(StationFit.SkinMm, Math.Max(parameters.FarFootMm, parameters.SetBackMm) + 5);
+        if (Evaluate(p) is not (SeamSection section, Outline surround, Outline doorOutline))
+            return new() { Station = station, Reason = "the fitted outlines do not make a section", Shown = Shown(fit.Points) };
+
+        double? gap = section.Gap(door.GapDefinition), flush = section.Flush(door.FlushDefinition);
+        double[] gapBy = new double[p.Length], flushBy = new double[p.Length];
+        for (int k = 0; k < p.Length; k++)
+        {
+            int own = k % SideParameters.Count;
+            SideFit side = k < SideParameters.Count ? fit.Surround : fit.Door;
+            double sd = Math.Sqrt(Math.Max(0, side.Covariance[own, own]));
+            if (!(sd > 0)) continue;
+            // Differences over a step of the size of the uncertainty itself see a kink (an extreme that jumps) as it will be met.
+            double step = Math.Max(1e-7, 0.5 * sd);
+            (SeamSection? up, SeamSection? down) = (Evaluate(Moved(k, step))?.Section, Evaluate(Moved(k, -step))?.Section);
+            gapBy[k] = Slope(up?.Gap(door.GapDefinition), gap, down?.Gap(door.GapDefinition), step);
+            flushBy[k] = Slope(up?.Flush(door.FlushDefinition), flush, down?.Flush(door.FlushDefinition), step);
+        }
+        (double gapU, double gapDof) = Uncertainty(gapBy);
+        (double flushU, double flushDof) = Uncertainty(flushBy);
+        double taper = Math.Abs(fit.Surround.Parameters.Values[1] + fit.Door.Parameters.Values[1]), ramp = Math.Abs(fit.Door.Parameters.Values[4] - fit.Surround.Parameters.Values[4]);
+        List<string> reasons = [];
+        if (gap is null) reasons.Add("the outlines do not reach what this gap definition asks for");
+        else if (!(gapU <= options.LargestGapUncertaintyMm)) (gap, _) = (null, Say(Invariant($"gap known only to {2 * gapU:0.0} mm (k = 2): {Hidden(fit)}")));
+        if (flush is null) reasons.Add("the outlines do not reach what this flush definition asks for");
+        else if (!(flushU <= options.LargestFlushUncertaintyMm)) (flush, _) = (null, Say(Invariant($"flush known only to {2 * flushU:0.0} mm (k = 2)")));
+        double nominalAt(double u) => -SkinCurvature(fit) * u * u / 2;
+        double half = slab.NominalGapMm / 2;
+        return new()
+        {
+            Station = station,
+            GapMm = gap,
+            FlushMm = flush,
+            GapBudget = gap is null ? [] : Budget(gapU, gapDof, taper),
+            FlushBudget = flush is null ? [] : Budget(flushU, flushDof, ramp),
+            SurroundEdgeMm = section.ExtremePoints.Surround?.X + half,
+            SurroundFaceMm = surround.Corner.Y - nominalAt(surround.Corner.X),
+            DoorEdgeMm = section.ExtremePoints.Door?.X - half,
+            DoorFaceMm = doorOutline.Corner.Y - nominalAt(doorOutline.Corner.X) - slab.NominalFlushMm,
+            TiltRad = section.TiltRad,
+            SurroundPoints = fit.Surround.Used,
+            DoorPoints = fit.Door.Used,
+            NoiseMm = (fit.Surround.NoiseMm, fit.Door.NoiseMm),
+            Surround = surround,
+            Door = doorOutline,
+            Shown = Shown(fit.Points),
+            Reason = reasons.Count > 0 ? string.Join("; ", reasons) : null,
+        };
+
+        bool Say(string reason)
+        {
+            reasons.Add(reason);
+            return true;
+        }
+
+        double[] Moved(int k, double by)
+        {
+            double[] q = (double[])p.Clone();
+            q[k] += by;
+            return q;
+        }
+
+        (SeamSection Section, Outline Surround, Outline Door)? Evaluate(double[] q)
+        {
+            SideParameters a = new(fit.Surround.Parameters.IsChamfer, q[..SideParameters.Count]), b = new(fit.Door.Parameters.IsChamfer, q[SideParameters.Count..]);
+            if (!a.IsChamfer) a.Values[SideParameters.Break1] = Math.Max(0, a.Values[SideParameters.Break1]);
+            if (!b.IsChamfer) b.Values[SideParameters.Break1] = Math.Max(0, b.Values[SideParameters.Break1]);
+            if (!a.IsShape || !b.IsShape) return null;
+            Outline surround = a.AtStation(false, skin, 4 * StationFit.WallRunsToMm), doorOutline = b.AtStation(true, skin, 4 * StationFit.WallRunsToMm);
+            // How deep the walls truly reach is not known; the whole wall means eight millimetres of it.
+            SectionParameters within = parameters with { EdgeDepthMm = Math.Min(parameters.EdgeDepthMm, StationFit.WallRunsToMm) };
+            return (new SeamSection(surround, doorOutline, within), surround, doorOutline);
+        }
+
+        (double, double) Uncertainty(double[] by)
+        {
+            double[] s = by[..SideParameters.Count], d = by[SideParameters.Count..];
+            double grouped = Numerics.Cholesky.Quadratic(fit.Surround.Covariance, s) + Numerics.Cholesky.Quadratic(fit.Door.Covariance, d);
+            double plain = Numerics.Cholesky.Quadratic(fit.Surround.PlainCovariance, s) + Numerics.Cholesky.Quadratic(fit.Door.PlainCovariance, d);
+            return (Math.Sqrt(Math.Max(grouped, plain)), double.PositiveInfinity);
+        }
+
+        List<UncertaintyComponent> Budget(double fitU, double dof, double slope)
+        {
+            List<UncertaintyComponent> budget = [new("fit of the section to the points", fitU, dof)];
+            if (placeUncertaintyMm * slope > 0) budget.Add(new("registration", placeUncertaintyMm * slope, double.PositiveInfinity));
+            if (options.Scanner is (string name, double u)) budget.Add(new($"scanner {name}", u, double.PositiveInfinity));
+            return budget;
+        }
+    }
+
+    private static double Slope(double? up, double? here, double? down, double step) =>
+        (up, here, down) switch
+        {
+            (double a, _, double b) => (a - b) / (2 * step),
+            (double a, double h, null) => (a - h) / step,
+            (null, double h, double b) => (h - b) / step,
+            _ => 0,
+        };
+
+    private static double SkinCurvature(StationFit fit) => fit.Surround!.Parameters.Values[SideParameters.Curvature];
+
+    private static string Hidden(StationFit fit)
+    {
+        List<string> hidden = [];
+        if (fit.Surround!.WallCount < 30) hidden.Add(Invariant($"{fit.Surround.WallCount} points of the surround's return wall"));
+        if (fit.Door!.WallCount < 30) hidden.Add(Invariant($"{fit.Door.WallCount} points of the door's return wall"));
+        return hidden.Count > 0 ? "only " + string.Join(" and ", hidden) : "the points scatter too much";
+    }
+
+    private static (float, float)[] Shown(SlabPoints points)
+    {
+        // A few millimetres of the run and at most 1500 points: what a drawing of a section can show.
+        int[] near = [.. Enumerable.Range(0, points.Count).Where(i => Math.Abs(points.S[i]) < 2)];
+        int stride = Math.Max(1, near.Length / 1500);
+        return [.. near.Where((_, k) => k % stride == 0).Select(i => ((float)points.U[i], (float)points.V[i]))];
+    }
+}

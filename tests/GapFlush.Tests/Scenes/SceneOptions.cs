@@ -1,0 +1,47 @@
+namespace GapFlush.Tests.Scenes;
+
+/// <summary>What a made scan is like.</summary>
+internal sealed record SceneOptions
+{
+    public ulong Seed { get; init; } = 1;
+
+    public int Stations { get; init; } = 60;
+
+    /// <summary>Standard deviation of a point, mm, each axis.</summary>
+    public double Noise { get; init; } = 0.035;
+
+    /// <summary>Distance of points, mm.</summary>
+    public double Pitch { get; init; } = 0.3;
+
+    /// <summary>How far scanner passes disagree: standard deviation of each component of a pass's own shift, mm.</summary>
+    public double PassSd { get; init; }
+
+    /// <summary>Seal, tape, fasteners, stray and bridging points.</summary>
+    public bool Clutter { get; init; }
+
+    /// <summary>The door is displaced, turned and wavy.</summary>
+    public bool Displaced { get; init; } = true;
+
+    /// <summary>No pass sees into the seam from the door's side, so the surround's wall is hidden.</summary>
+    public bool HideSurroundEdge { get; init; }
+
+    /// <summary>Chance that a point of a stretch is missing.</summary>
+    public double Thinning { get; init; }
+
+    /// <summary>Only the neighbourhood of stations is scanned.</summary>
+    public bool OnlyNearStations { get; init; } = true;
+
+    /// <summary>Distance of points on skin far from the seam, mm; 0 for none.</summary>
+    public double FarPitch { get; init; }
+
+    /// <summary>Both edges chamfered.</summary>
+    public bool Chamfer { get; init; }
+
+    public static SceneOptions Clean { get; } = new() { Noise = 0.02, Pitch = 0.25 };
+
+    public static SceneOptions Typical { get; } = new() { Noise = 0.035, Pitch = 0.3, PassSd = 0.005, Clutter = true };
+
+    public static SceneOptions Sparse { get; } = new() { Noise = 0.08, Pitch = 0.6, PassSd = 0.005, Clutter = true };
+
+    public static SceneOptions Hidden { get; } = Typical with { HideSurroundEdge = true };
+}

@@ -1,0 +1,273 @@
+using GapFlush.Demo;
+using GapFlush.Geometry;
+using GapFlush.Numerics;
+using GapFlush.Plan;
+using GapFlush.Sections;
+
+namespace GapFlush.Tests.Scenes;
+
+/// <summary>A made scan of a door in its opening, in the plan's axes, with the truth it was made from.</summary>
+/// <remarks>Profiles with exact edges are swept along a rounded outline on a barrel. The truth at a station is the exact section of the very outlines that were swept through it.</remarks>
+internal sealed class SeamScene
+{
+    public const double NominalGap = 4.4;
+
+    private readonly SceneOptions _options;
+    private readonly SeededRandom _random;
+    private readonly RoundedOutline _outline = new([(2085, -395), (2150, 385), (2765, 372), (2850, -395)], [115, 135, 125, 115]);
+    private readonly List<(double From, double Length, int Index, bool Corner)> _stretches = [];
+    private readonly double _surroundRadius, _doorRadius, _surroundDraft, _doorDraft;
+    private readonly Vector3 _shift, _turn;
+    private readonly (double Amplitude, double Waves, double Phase)[] _gapWaves, _flushWaves, _surroundWaves;
+    private readonly Vector3[] _passShift;
+    private readonly double[] _passAngle;
+    private readonly Point3 _centre;
+
+    public SeamScene(SceneOptions options)
+    {
+        _options = options;
+        _random = new(options.Seed);
+        double at = 0;
+        for (int i = 0; i < 4; i++)
+        {
+            foreach (bool corner in new[] { true, false })
+            {
+                double length = 0;
+                RoundedOutline.Step before = Step(i, corner, 0);
+                for (int k = 1; k <= 200; k++)
+                {
+                    RoundedOutline.Step here = Step(i, corner, k / 200.0);
+                    length += Math.Sqrt((here.X - before.X) * (here.X - before.X) + (here.V - before.V) * (here.V - before.V));
+                    before = here;
+                }
+                _stretches.Add((at, length, i, corner));
+                at += length;
+            }
+        }
+        Perimeter = at;
+        _centre = BarrelSkin.At(2460, 0);
+        (_surroundRadius, _doorRadius) = (_random.Between(0.6, 1.6), _random.Between(0.8, 2.4));
+        (_surroundDraft, _doorDraft) = (_random.Between(-0.02, 0.08), _random.Between(0, 0.08));
+        double moved = options.Displaced ? 1 : 0;
+        _shift = moved * new Vector3(_random.Normal(0, 0.4), _random.Normal(0, 0.4), _random.Normal(0, 0.4));
+        _turn = moved * new Vector3(_random.Normal(0, 8e-4), _random.Normal(0, 8e-4), _random.Normal(0, 8e-4));
+        _gapWaves = Waves(0.08 * moved);
+        _flushWaves = Waves(0.10 * moved);
+        _surroundWaves = Waves(0.06 * moved);
+        _passAngle = options.HideSurroundEdge ? [0, -0.7] : [0, 0.7, -0.7];
+        _passShift = [.. _passAngle.Select(_ => options.PassSd * new Vector3(_random.Normal(), _random.Normal(), _random.Normal()))];
+
+        List<Station> stations = [];
+        for (int i = 0; i < options.Stations; i++)
+        {
+            double along = Perimeter * (i + 0.37) / options.Stations;
+            (Point3 c, Vector3 t, Vector3 n, Vector3 u) = Frame(along);
+            stations.Add(new($"{i + 1}", "seam", c, n, t, u, i, Perimeter * i / options.Stations));
+        }
+        Door = new()
+        {
+            Code = "P1",
+            Title = "door",
+            Hand = Hand.Left,
+            GapDefinition = new(GapKind.Edge, 6),
+            FlushDefinition = new(FlushKind.MidGap, null, null, null),
+            Stations = stations,
+            PerimeterMm = Perimeter,
+        };
+        Truth = [.. Enumerable.Range(0, options.Stations).Select(i => TruthAt(Perimeter * (i + 0.37) / options.Stations))];
+        Plan = new()
+        {
+            Name = "made",
+            AircraftType = "made",
+            Doors = [Door],
+            Limits = new([new LimitRow(null, null, null, Characteristic.Gap, null, NominalGap, new(2, 7), 0)]),
+            Skin = [.. Skin()],
+        };
+    }
+
+    public double Perimeter { get; }
+
+    public Door Door { get; }
+
+    public FitPlan Plan { get; }
+
+    /// <summary>True gap and flush at each station under the door's definitions.</summary>
+    public IReadOnlyList<(double Gap, double Flush)> Truth { get; }
+
+    /// <summary>The outlines at a station, in words.</summary>
+    public string Describe(int station)
+    {
+        (Outline s, Outline d) = Outlines(Perimeter * (station + 0.37) / _options.Stations);
+        return $"S {s.Profile} {s.Corner} D {d.Profile} {d.Corner}";
+    }
+
+    /// <summary>All points of the scan, in the plan's axes.</summary>
+    public IEnumerable<Point3> Points(int every = 1)
+    {
+        double pitch = _options.Pitch;
+        for (double along = 0; along < Perimeter; along += pitch)
+        {
+            if (_options.OnlyNearStations && (Math.Abs(Wrapped(along)) > 17.5 || StationNear(along) % every != 0)) continue;
+            (Point3 c, Vector3 t, Vector3 n, Vector3 u) = Frame(along);
+            (Outline surround, Outline door) = Outlines(along);
+            double gap = door.Corner.X - surround.Corner.X;
+            foreach ((Outline side, bool isDoor) in new[] { (surround, false), (door, true) })
+            {
+                foreach (OutlinePiece piece in side.Pieces)
+                {
+                    foreach ((Point2 p, Point2 normal) in Samples(piece, isDoor, pitch))
+                    {
+                        if (_options.Thinning > 0 && _random.Unit() < _options.Thinning) continue;
+                        int pass = _random.Below(_passAngle.Length);
+                        if (!Sees(pass, p, normal, isDoor ? -side.Corner.Y + p.Y : p.Y - side.Corner.Y, gap)) continue;
+                        yield return Noisy(c + _random.Between(-pitch / 2, pitch / 2) * t + (p.X * u + p.Y * n), pass);
+                    }
+                }
+            }
+            if (_options.Clutter)
+            {
+                foreach (Point2 p in Clutter(along, surround, door)) yield return Noisy(c + (p.X * u + p.Y * n), _random.Below(_passAngle.Length));
+            }
+        }
+        if (_options.FarPitch <= 0) yield break;
+        for (double x = 1960; x <= 2970; x += _options.FarPitch)
+        {
+            for (double v = -500; v <= 500; v += _options.FarPitch)
+            {
+                (double px, double pv) = (x + _random.Between(-0.5, 0.5) * _options.FarPitch, v + _random.Between(-0.5, 0.5) * _options.FarPitch);
+                double d = _outline.DistanceOutside(px, pv);
+                if (Math.Abs(d) < 26) continue;
+                Point3 p = BarrelSkin.At(px, pv);
+                if (d < 0) p += _shift + _turn.Cross(p - _centre);
+                yield return Noisy(p, _random.Below(_passAngle.Length));
+            }
+        }
+    }
+
+    private int StationNear(double along) => (int)Math.Round(along / (Perimeter / _options.Stations) - 0.37 + _options.Stations) % _options.Stations;
+
+    private double Wrapped(double along)
+    {
+        double step = Perimeter / _options.Stations, x = along / step - 0.37;
+        return (x - Math.Round(x)) * step;
+    }
+
+    private Point3 Noisy(Point3 p, int pass) => p + _passShift[pass] + _options.Noise * new Vector3(_random.Normal(), _random.Normal(), _random.Normal());
+
+    // A pass looks down at an angle to the normal, from the door's side where it is positive. It sees what faces it and what the other edge does not hide.
+    private bool Sees(int pass, Point2 p, Point2 normal, double height, double gap)
+    {
+        (double sin, double cos) = Math.SinCos(_passAngle[pass]);
+        if (normal.X * sin + normal.Y * cos < 0.17) return false;
+        return height > -0.2 || -height * Math.Abs(sin / cos) < gap - 0.3;
+    }
+
+    private IEnumerable<(Point2 Place, Point2 Normal)> Samples(OutlinePiece piece, bool isDoor, double pitch)
+    {
+        if (!piece.IsArc)
+        {
+            Point2 d = piece.To - piece.From;
+            double length = d.Length;
+            Point2 normal = (isDoor ? -1 : 1) / length * d.Turned();
+            for (double q = _random.Between(0, pitch); q < length; q += pitch) yield return (piece.From + q / length * d, normal);
+            yield break;
+        }
+        double a0 = Math.Atan2(piece.From.Y - piece.Centre.Y, piece.From.X - piece.Centre.X), a1 = Math.Atan2(piece.To.Y - piece.Centre.Y, piece.To.X - piece.Centre.X);
+        double sweep = a1 - a0 - 2 * Math.PI * Math.Round((a1 - a0) / (2 * Math.PI)), arc = Math.Abs(sweep) * piece.Radius;
+        for (double q = _random.Between(0, pitch); q < arc; q += pitch)
+        {
+            (double sin, double cos) = Math.SinCos(a0 + sweep * q / arc);
+            yield return (piece.Centre + piece.Radius * new Point2(cos, sin), new(cos, sin));
+        }
+    }
+
+    private IEnumerable<Point2> Clutter(double along, Outline surround, Outline door)
+    {
+        double middle = (surround.Corner.X + door.Corner.X) / 2, pitch = _options.Pitch;
+        // A seal bulb seven millimetres down.
+        for (double a = 0.3; a < Math.PI - 0.3; a += pitch / 1.6) yield return new(middle + 1.6 * Math.Cos(a), -7.5 + 1.6 * Math.Sin(a));
+        // Points hung between the edges by the scanner's own smoothing.
+        if (_random.Unit() < 0.5) yield return new(_random.Between(surround.Corner.X, door.Corner.X), _random.Between(-1.5, 0.05));
+        if (_random.Unit() < 0.3) yield return new(_random.Between(-25, 25), _random.Between(-8, 5));
+        // A strip of tape over the door's skin, a tenth thick, on one stretch in five; a fastener's head on the surround every 90 mm.
+        if (along % 300 < 60)
+        {
+            for (double q = 6; q < 14; q += pitch) yield return door.NearestTo(new(door.Corner.X + q, 0)) + new Point2(0, 0.1);
+        }
+        double off = along % 90 - 45;
+        if (Math.Abs(off) < 4)
+        {
+            for (double q = -4; q < 4; q += pitch)
+            {
+                double high = 16 - q * q - off * off;
+                if (high > 0) yield return surround.NearestTo(new(surround.Corner.X - 16 + q, 0)) + new Point2(0, 0.2 * Math.Sqrt(high));
+            }
+        }
+    }
+
+    private (double, double) TruthAt(double along)
+    {
+        (Outline surround, Outline door) = Outlines(along);
+        SeamSection section = new(surround, door, SectionParameters.Of(Door));
+        return (section.Gap(Door.GapDefinition)!.Value, section.Flush(Door.FlushDefinition)!.Value);
+    }
+
+    private (Outline Surround, Outline Door) Outlines(double along)
+    {
+        (Point3 c, Vector3 t, Vector3 n, Vector3 u) = Frame(along);
+        double k = Curvature(along), half = NominalGap / 2;
+        Vector3 moved = _shift + _turn.Cross(c - _centre);
+        double tilt = -_turn.Dot(t) * (n.Cross(t).Dot(u) > 0 ? -1 : 1);
+        double own = Wave(_surroundWaves, along);
+        EdgeBreak surroundEdge = _options.Chamfer ? EdgeBreak.Chamfer(_surroundRadius, 0.8 * _surroundRadius) : EdgeBreak.Radius(_surroundRadius);
+        EdgeBreak doorEdge = _options.Chamfer ? EdgeBreak.Chamfer(0.6 * _doorRadius, _doorRadius) : EdgeBreak.Radius(_doorRadius);
+        Outline surround = Outline.Place(new(surroundEdge, _surroundDraft, k, 29, 8), false, new(-half + own, -k * half * half / 2), k * half);
+        Outline door = Outline.Place(new(doorEdge, _doorDraft, k, 29, 8), true, new(half + moved.Dot(u) + Wave(_gapWaves, along), -k * half * half / 2 + moved.Dot(n) + Wave(_flushWaves, along)), -k * half + tilt);
+        return (surround, door);
+    }
+
+    private (double, double, double)[] Waves(double amplitude) => [.. Enumerable.Range(2, 5).Select(h => (_random.Normal(0, amplitude / 2), (double)h, _random.Between(0, 6.28)))];
+
+    private double Wave((double Amplitude, double Waves, double Phase)[] waves, double along) => waves.Sum(w => w.Amplitude * Math.Sin(2 * Math.PI * w.Waves * along / Perimeter + w.Phase));
+
+    private RoundedOutline.Step Step(int i, bool corner, double fraction) => corner ? _outline.OnCorner(i, fraction) : _outline.OnSide(i, fraction);
+
+    private RoundedOutline.Step StepAt(double along)
+    {
+        along = (along % Perimeter + Perimeter) % Perimeter;
+        (double from, double length, int index, bool corner) = _stretches.Last(s => s.From <= along);
+        return Step(index, corner, (along - from) / length);
+    }
+
+    private (Point3 C, Vector3 T, Vector3 N, Vector3 U) Frame(double along)
+    {
+        RoundedOutline.Step s = StepAt(along);
+        (Point3 c, Vector3 n, Vector3 t) = (BarrelSkin.At(s.X, s.V), BarrelSkin.Normal(s.X, s.V), BarrelSkin.Tangent(s.X, s.V, s.Dx, s.Dv));
+        Vector3 u = n.Cross(t);
+        return (c, t, n, u.Dot(_centre - c) > 0 ? u : -u);
+    }
+
+    // Normal curvature of the skin across the seam, convex positive.
+    private double Curvature(double along)
+    {
+        RoundedOutline.Step s = StepAt(along);
+        (Point3 c, Vector3 t, Vector3 n, Vector3 u) = Frame(along);
+        const double H = 1;
+        (double dx, double dv) = (s.Dv, -s.Dx);
+        Vector3 ahead = BarrelSkin.Normal(s.X + H * dx, s.V + H * dv), back = BarrelSkin.Normal(s.X - H * dx, s.V - H * dv);
+        Point3 pa = BarrelSkin.At(s.X + H * dx, s.V + H * dv), pb = BarrelSkin.At(s.X - H * dx, s.V - H * dv);
+        return (ahead - back).Dot(u) / (pa - pb).Dot(u);
+    }
+
+    private IEnumerable<SkinPoint> Skin()
+    {
+        for (double x = 1980; x <= 2960; x += 35)
+        {
+            for (double v = -480; v <= 480; v += 35)
+            {
+                double d = _outline.DistanceOutside(x, v);
+                if (Math.Abs(d) > 8) yield return new(BarrelSkin.At(x, v), BarrelSkin.Normal(x, v), d < 0 ? "P1" : null);
+            }
+        }
+    }
+}
