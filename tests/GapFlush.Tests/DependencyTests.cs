@@ -17,7 +17,7 @@ public partial class DependencyTests
         ("Readings", ["Geometry", "Inputs", "Plan", "Measurements"]),
         ("Scans", ["Numerics", "Geometry", "Inputs", "Plan"]),
         ("Registration", ["Numerics", "Geometry", "Plan", "Scans"]),
-        ("Sections", ["Numerics", "Geometry", "Plan", "Measurements", "Scans", "Registration"]),
+        ("Sections", ["Numerics", "Geometry", "Inputs", "Plan", "Measurements", "Scans", "Registration"]),
         ("Airflow", []),
         ("Hanging", ["Numerics", "Geometry", "Plan", "Measurements"]),
         ("Doubts", ["Numerics", "Geometry", "Inputs", "Plan", "Measurements", "Readings", "Hanging"]),

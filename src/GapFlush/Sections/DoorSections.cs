@@ -13,12 +13,13 @@ internal static class DoorSections
     /// <param name="options">How.</param>
     /// <param name="correction">A last small motion of the points, or null.</param>
     /// <param name="placeUncertaintyMm">Standard uncertainty of a place along the seam, from registration, mm.</param>
-    public static IReadOnlyList<StationSection> Take(Door door, IReadOnlyList<StationSlab> slabs, SectionOptions options, RigidMotion? correction, double placeUncertaintyMm)
+    /// <param name="quick">True for a first look: each station by itself, edges taken as radii.</param>
+    public static IReadOnlyList<StationSection> Take(Door door, IReadOnlyList<StationSlab> slabs, SectionOptions options, RigidMotion? correction, double placeUncertaintyMm, bool quick = false)
     {
         StationFit[] fits = new StationFit[slabs.Count];
         Parallel.For(0, slabs.Count, i =>
-            fits[i] = StationFit.Run(slabs[i].ToPoints(correction), slabs[i].NominalGapMm, options.SearchMm, ShapePrior.Usual, ShapePrior.Usual, flat: false, tryChamfer: true));
-        ShapePrior surround = Common(fits.Select(f => f.Surround)), doorShape = Common(fits.Select(f => f.Door));
+            fits[i] = StationFit.Run(slabs[i].ToPoints(correction), slabs[i].NominalGapMm, options.SearchMm, ShapePrior.Usual, ShapePrior.Usual, flat: false, tryChamfer: !quick));
+        ShapePrior surround = quick ? ShapePrior.Usual : Common(fits.Select(f => f.Surround)), doorShape = quick ? ShapePrior.Usual : Common(fits.Select(f => f.Door));
         SectionParameters parameters = SectionParameters.Of(door);
         StationSection[] sections = new StationSection[slabs.Count];
         Parallel.For(0, slabs.Count, i =>

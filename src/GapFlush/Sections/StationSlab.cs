@@ -71,6 +71,19 @@ internal sealed class StationSlab
         _count++;
     }
 
+    /// <summary>Keeps each place once: corners that triangles share come once for every triangle.</summary>
+    public void DropRepeats()
+    {
+        HashSet<(float, float, float)> seen = [];
+        int kept = 0;
+        for (int i = 0; i < _count; i++)
+        {
+            if (!seen.Add((_values[3 * i], _values[3 * i + 1], _values[3 * i + 2]))) continue;
+            Array.Copy(_values, 3 * i, _values, 3 * kept++, 3);
+        }
+        _count = kept;
+    }
+
     /// <summary>The gathered points in the station's curved axes.</summary>
     public SlabPoints ToPoints(RigidMotion? correction = null)
     {
