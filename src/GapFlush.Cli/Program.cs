@@ -59,5 +59,6 @@ public static class Program
         TrendCommand.Create(),
         RevisionsCommand.Create(),
         GaugeStudyCommand.Create(),
+        SectionCommand.Create(),
     };
 }

@@ -13,7 +13,7 @@ namespace GapFlush.Registration;
 /// </remarks>
 public sealed class CoarseAlignment
 {
-    private const int Turns = 24;
+    private const int Turns = 24, Fine = 8;
     private readonly Door _door;
     private readonly (Point3 P, Vector3 N)[] _skin;
     private readonly Grid _nominal;
@@ -55,7 +55,9 @@ public sealed class CoarseAlignment
         Point3[] all = [.. Enumerable.Range(0, sample.Count).Select(i => sample[i])];
         Point3[] few = Voxels(all, 25);
         PrincipalAxes a = PrincipalAxes.Of(few), b = PrincipalAxes.Of([.. _skin.Select(s => s.P)]);
-        Grid dense = new(all, 12);
+        // A quarter of a million points show a seam on a door; the whole sample is looked at by the best few poses alone.
+        Point3[] some = [.. all.Where((_, i) => i % Math.Max(1, all.Length / 250_000) == 0)];
+        Grid dense = new(some, 12);
         List<Pose> found = [];
         (Vector3 bz, Vector3 bx) = (b.Directions[0], b.Directions[2]);
         Vector3 by = bz.Cross(bx);
@@ -81,7 +83,10 @@ public sealed class CoarseAlignment
         });
         Pose?[] poses = new Pose?[starts.Length];
         int[] order = [.. Enumerable.Range(0, starts.Length).OrderBy(k => starts[k].Cost).ThenBy(k => k)];
-        Parallel.For(0, order.Length, i => poses[i] = Lock(dense, all, thin, starts[order[i]].Motion, gap));
+        Parallel.For(0, order.Length, i => poses[i] = Lock(dense, some, starts[order[i]].Motion, gap, [60, 60, 40, 25], every: 3));
+        Pose[] hopeful = [.. poses.OfType<Pose>().OrderByDescending(p => p.Locked).ThenBy(p => p.MissMm).Take(Fine)];
+        poses = new Pose?[hopeful.Length];
+        Parallel.For(0, hopeful.Length, i => poses[i] = Lock(dense, some, hopeful[i].Motion, gap, [25, 15, 10, 8], every: 1));
         Pose? best = poses.OfType<Pose>().OrderByDescending(p => p.Locked).ThenBy(p => p.MissMm).FirstOrDefault();
         if (best is null) return null;
         second = poses.OfType<Pose>().Where(p => Differs(p, best)).OrderByDescending(p => p.Locked).FirstOrDefault();
@@ -124,11 +129,11 @@ public sealed class CoarseAlignment
         return (motion, cost / points.Length);
     }
 
-    private Pose? Lock(Grid dense, Point3[] all, Point3[] thin, RigidMotion motion, double gap)
+    private Pose? Lock(Grid dense, Point3[] all, RigidMotion motion, double gap, double[] reaches, int every)
     {
         double locked = 0, miss = 0;
         // Narrower and narrower: the first look reaches as far as the laying of flat on flat may be off.
-        foreach (double reach in new[] { 60.0, 60, 40, 25, 15, 10, 8 })
+        foreach (double reach in reaches)
         {
             double[,] m = new double[6, 6];
             double[] g = new double[6];
@@ -136,14 +141,14 @@ public sealed class CoarseAlignment
             int seen = 0, good = 0;
             double square = 0;
             List<(Station S, double U, double V)> stripes = [];
-            foreach (Station s in _door.Stations)
+            foreach (Station s in _door.Stations.Where((_, i) => i % every == 0))
             {
                 (bool hasPoints, double? u, double v) = Stripe(dense, all, motion, back, s, reach, gap);
                 if (!hasPoints) continue;
                 seen++;
                 if (u is double off) stripes.Add((s, off, v));
             }
-            if (stripes.Count < 6) return null;
+            if (stripes.Count < Math.Min(6, _door.Stations.Count / every)) return null;
             double[] offs = [.. stripes.Select(t => Math.Abs(t.U)).Order()];
             double scale = Math.Max(1.5, 2 * offs[offs.Length / 2]);
             foreach ((Station s, double u, double v) in stripes)
@@ -159,8 +164,8 @@ public sealed class CoarseAlignment
             }
             for (int i = 0; i < 6; i++) m[i, i] += 1e-6 * (i < 3 ? 1 : 1e4);
             motion = Step(m, g, motion);
-            (locked, miss) = (good / (double)Math.Max(seen, _door.Stations.Count / 2), good > 0 ? Math.Sqrt(square / good) : double.PositiveInfinity);
-            if (reach < 40 && locked < 0.15) return null;
+            (locked, miss) = (good / (double)Math.Max(seen, _door.Stations.Count / every / 2), good > 0 ? Math.Sqrt(square / good) : double.PositiveInfinity);
+            if (reach < 20 && locked < 0.15) return null;
         }
         return new(motion, locked, miss);
     }

@@ -119,6 +119,7 @@ internal sealed class SeamScene
                     {
                         if (_options.Thinning > 0 && _random.Unit() < _options.Thinning) continue;
                         int pass = _random.Below(_passAngle.Length);
+                        if (_options.Clutter && IsCovered(along, p, isDoor ? door : surround, isDoor)) continue;
                         if (!Sees(pass, p, normal, isDoor ? -side.Corner.Y + p.Y : p.Y - side.Corner.Y, gap)) continue;
                         yield return Noisy(c + _random.Between(-pitch / 2, pitch / 2) * t + (p.X * u + p.Y * n), pass);
                     }
@@ -179,6 +180,14 @@ internal sealed class SeamScene
             (double sin, double cos) = Math.SinCos(a0 + sweep * q / arc);
             yield return (piece.Centre + piece.Radius * new Point2(cos, sin), new(cos, sin));
         }
+    }
+
+    // Under tape and fasteners no skin is seen.
+    private static bool IsCovered(double along, Point2 p, Outline side, bool isDoor)
+    {
+        if (isDoor) return along % 300 < 60 && p.X - side.Corner.X is > 6 and < 14;
+        double off = along % 90 - 45, q = p.X - (side.Corner.X - 16);
+        return q * q + off * off < 16;
     }
 
     private IEnumerable<Point2> Clutter(double along, Outline surround, Outline door)

@@ -1,6 +1,5 @@
 using System.Globalization;
 using GapFlush.Geometry;
-using GapFlush.Numerics;
 using GapFlush.Reference;
 using GapFlush.Reference.Geometry;
 using GapFlush.Sections;

@@ -1,0 +1,58 @@
+using System.CommandLine;
+using System.Text;
+using GapFlush.Cli.Running;
+using GapFlush.Inputs;
+using GapFlush.Plan;
+using GapFlush.Scans;
+using GapFlush.Sections;
+using GapFlush.Workflows;
+
+namespace GapFlush.Cli.Commands;
+
+/// <summary><c>gapflush section</c>: a scan to gap and flush at each station.</summary>
+internal static class SectionCommand
+{
+    public static Command Create()
+    {
+        Option<string> door = new("--door") { Description = "Code of the door that was scanned.", HelpName = "D", Required = true };
+        Option<string> scan = new("--scan") { Description = "The scan: PLY, STL, E57, or delimited text with x, y, z.", HelpName = "F", Required = true };
+        Option<string?> targets = new("--targets") { Description = "Targets in the scan's own axes (datum,x,y,z), to register by. Without them the scan is laid on the plan by its seam.", HelpName = "F" };
+        Option<bool> aligned = new("--aligned") { Description = "The scan is in the plan's axes already; nothing is moved." };
+        Option<string?> unit = new("--unit") { Description = "Unit of the scan and its targets: mm (the usual), in or m.", HelpName = "U" };
+        unit.AcceptOnlyFromAmong("mm", "in", "m");
+        Option<string?> output = new("--out") { Description = "File to write the rows to, instead of standard output.", HelpName = "F" };
+        Command command = new("section",
+            "Gap and flush at every station of a door from a scan, with uncertainty, and each side's own place against nominal.\n"
+            + "Example: gapflush section PLAN --door P1 --scan door.ply --out sections.csv")
+        {
+            CommonOptions.Plan, door, scan, targets, aligned, unit, CommonOptions.Build, CommonOptions.Stage, output, CommonOptions.Json, CommonOptions.Quiet,
+        };
+        command.SetAction(parse =>
+        {
+            Talk talk = new(parse);
+            if (parse.GetValue(aligned) && parse.GetValue(targets) is not null) throw new RefusedException("--targets registers the scan and --aligned says that nothing is to be moved; give one of them.");
+            FitPlan plan = PlanReader.Read(Disk.PlanFolder(parse.GetValue(CommonOptions.Plan)!)).Use(talk);
+            string code = parse.GetValue(door)!;
+            Door asked = plan.FindDoor(code) ?? throw new RefusedException($"--door: the plan has no door '{code}'. Doors: {string.Join(", ", plan.Doors.Select(d => d.Code))}.");
+            string? stage = parse.GetValue(CommonOptions.Stage);
+            if (stage is not null && plan.FindStage(stage) is null) throw new RefusedException($"--stage: the plan has no stage '{stage}'. Stages: {string.Join(", ", plan.Stages.Select(s => s.Name))}.");
+            InputFile file = Disk.Input(parse.GetValue(scan)!);
+            ScanRequest request = new()
+            {
+                Aligned = parse.GetValue(aligned),
+                Targets = parse.GetValue(targets) is string path ? TargetsReader.Read(Disk.Input(path), plan).Use(talk) : null,
+                UnitMm = parse.GetValue(unit) switch { "mm" => 1, "in" => 25.4, "m" => 1000, _ => null },
+                Stage = stage,
+                Options = new() { Scanner = SectionOptions.ScannerOf(plan) },
+            };
+            DoorScan result = ScanSectioning.Run(plan, asked, file, request).Use(talk);
+            string text = talk.Json ? SectionOutput.Json(result) : SectionOutput.Csv(result);
+            if (parse.GetValue(output) is string to) Disk.Write(to, Encoding.UTF8.GetBytes(text));
+            else talk.Output.Write(text);
+            int missing = result.Stations.Count(s => s.GapMm is null || s.FlushMm is null);
+            if (missing > 0) talk.Say(Invariant($"{missing} of {result.Stations.Count} stations lack gap or flush; their reason stands in the row."));
+            return missing == 0 ? ExitCode.AllWithin : ExitCode.NotAllWithin;
+        });
+        return command;
+    }
+}
