@@ -22,6 +22,8 @@ public static class DrainOutput
             text.Append("\nWater beside the seal\n");
             foreach ((string attitude, string sentence) in risks) text.Append($"  {attitude}: {sentence}\n");
         }
+        if (result.WaterTests.Count > 0) text.Append("\nWater tests\n");
+        foreach (WaterTestAgainstPrediction test in result.WaterTests) text.Append($"  {test.Sentence}\n");
         int outside = Count(Verdict.Outside), undecided = Count(Verdict.Undecided), missing = Count(Verdict.Missing);
         text.Append(Invariant($"\n{result.Channels.Count} channels in {result.Attitudes.Count} attitudes: {(result.AllWithin ? "all within." : $"{outside} outside, {undecided} undecided, {missing} not judged, {Count(Verdict.Within)} within.")}\n"));
         text.Append($"{DrainResult.Caution}\n");
@@ -43,7 +45,7 @@ public static class DrainOutput
                 {
                     foreach (Plan.Attitude attitude in result.Attitudes) Missing(json, channel, attitude.Name);
                 }
-                foreach (ChannelInAttitude at in channel.Attitudes) Object(json, channel, at);
+                foreach (ChannelInAttitude at in channel.Attitudes) Object(json, channel, at, result.WaterTests);
             }
             json.WriteEndArray();
         }
@@ -105,7 +107,7 @@ public static class DrainOutput
         json.WriteEndObject();
     }
 
-    private static void Object(Utf8JsonWriter json, ChannelResult channel, ChannelInAttitude at)
+    private static void Object(Utf8JsonWriter json, ChannelResult channel, ChannelInAttitude at, IReadOnlyList<WaterTestAgainstPrediction> tests)
     {
         json.WriteStartObject();
         json.WriteString("channel", channel.Channel.Name);
@@ -175,6 +177,17 @@ public static class DrainOutput
             json.WriteString("water", risk.Water);
             Number(json, "compression_percent", risk.CompressionPercent);
             Number(json, "least_percent", risk.LeastPercent);
+            json.WriteEndObject();
+        }
+        json.WriteEndArray();
+        json.WriteStartArray("water_tests");
+        foreach (WaterTestAgainstPrediction test in tests.Where(t => t.Test.Door == channel.Channel.Door && (t.Test.Attitude is null || t.Test.Attitude == at.Attitude.Name)))
+        {
+            json.WriteStartObject();
+            json.WriteString("station", test.Test.Station);
+            json.WriteString("result", test.Test.IsWet ? "wet" : "dry");
+            if (test.Agrees is bool agrees) json.WriteBoolean("agrees", agrees);
+            else json.WriteNull("agrees");
             json.WriteEndObject();
         }
         json.WriteEndArray();

@@ -24,8 +24,10 @@ public static class DrainPlan
     /// <param name="build">Serial of the aircraft; may be null where the levels are of one build.</param>
     /// <param name="seals">The seal at the stations of each door that was read; null where none was.</param>
     /// <param name="scan">Floors found in a scan, instead of levels; null where none is given.</param>
+    /// <param name="waterTests">Water tests, put beside the prediction; null where there are none. Those of other builds are left out.</param>
     /// <exception cref="ArgumentException">Levels and a scan are both given.</exception>
-    public static Outcome<DrainResult> Run(FitPlan plan, LevelLog? levels = null, string? build = null, IReadOnlyDictionary<string, IReadOnlyList<SealStation>>? seals = null, ScannedChannels? scan = null)
+    public static Outcome<DrainResult> Run(FitPlan plan, LevelLog? levels = null, string? build = null, IReadOnlyDictionary<string, IReadOnlyList<SealStation>>? seals = null, ScannedChannels? scan = null,
+        WaterTestLog? waterTests = null)
     {
         if (levels is not null && scan is not null) throw new ArgumentException("Give levels or a scan, not both.", nameof(scan));
         List<InputProblem> problems = [.. ChannelChecks.Problems(plan.Channels, "channels.csv")];
@@ -59,7 +61,11 @@ public static class DrainPlan
         IReadOnlyList<ChannelResult> results = work.Judge();
         if (levels is not null && results.Any(r => r.Attitudes.Count > 0 && r.Attitudes[0].Water.Floor.Points.Any(p => p.HeightUncertaintyMm is null)))
             notices.Add($"{levels.Source}: heights without uncertainty or gauge; a slope within is then held against what a gauge fit for the limit could tell.");
-        return Outcome<DrainResult>.Of(new(plan, measured, source, attitudes, work.Rain, results, Rows(plan, measured, source is not null, attitudes, results), notices), notices);
+        DrainResult result = new(plan, measured, source, attitudes, work.Rain, results, Rows(plan, measured, source is not null, attitudes, results), notices)
+        {
+            WaterTests = WaterTestAgainstPrediction.Compare((waterTests?.Tests ?? []).Where(t => measured is null || t.Build == measured), results, door => seals?.GetValueOrDefault(door) is { Count: > 0 }),
+        };
+        return Outcome<DrainResult>.Of(result, notices);
     }
 
     private static List<ResultRow> Rows(FitPlan plan, string? build, bool isMeasured, IReadOnlyList<Attitude> attitudes, IReadOnlyList<ChannelResult> results)

@@ -20,6 +20,9 @@ public sealed record DrainResult(FitPlan Plan, string? Build, string? LevelsSour
     public const string Caution = "Geometry does not prove that a drain is clear or a joint tight: a water test decides. Flow figures at this size are guides. "
         + "What is acceptable comes from approved design data; repair and release are for licensed staff.";
 
+    /// <summary>Water tests beside what is predicted for their place; empty where none were given.</summary>
+    public IReadOnlyList<WaterTestAgainstPrediction> WaterTests { get; init; } = [];
+
     /// <summary>True where every channel is within in every attitude.</summary>
     public bool AllWithin => Channels.All(c => c.Verdict == Verdict.Within);
 

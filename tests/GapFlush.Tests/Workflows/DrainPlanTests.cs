@@ -133,6 +133,29 @@ public class DrainPlanTests
     }
 
     [Fact]
+    public void A_water_test_stands_beside_the_prediction_and_changes_nothing_of_it()
+    {
+        FitPlan plan = Plan with { Channels = [SagBesideSill(Plan)], Attitudes = [new("level", 0, 0)] };
+        Door door = plan.FindDoor("P1")!;
+        string low = door.Stations.Where(s => s.Zone == "sill").ElementAt(2).Name, other = door.Stations.First(s => s.Zone == "header").Name;
+        Dictionary<string, IReadOnlyList<SealStation>> seals = new() { ["P1"] = [.. door.Stations.Select(s => new SealStation(s.Name, s.AlongMm, s.Name == low ? 11 : 30, 15))] };
+        WaterTestLog log = WaterTestsReader.Read(InputFile.FromText("tests.csv", $"build,door,station,attitude,result,minutes,flow_l_per_min\nT1-001,P1,{low},level,wet,10,4\nT1-001,P1,{other},,wet,10,\nT1-001,S1,,,dry,,\n"), plan).Value;
+        DrainResult result = DrainPlan.Run(plan, seals: seals, waterTests: log).Value;
+        Assert.Equal([true, false, null], result.WaterTests.Select(t => t.Agrees));
+        Assert.Equal($"door P1, station {low}, level: wet after 10 min at 4 L/min; a risk was predicted: agreement.", result.WaterTests[0].Sentence);
+        Assert.Contains("look for a blocked drain", result.WaterTests[1].Sentence);
+        Assert.Contains("nothing is predicted here", result.WaterTests[2].Sentence);
+        Assert.Equal(DrainPlan.Run(plan, seals: seals).Value.Channels[0].Verdict, result.Channels[0].Verdict);
+    }
+
+    [Theory]
+    [InlineData("T1-001,P1,1,damp", "column result: expected wet or dry, found 'damp'. Write wet where any water was found inside, else dry.")]
+    [InlineData("T1-001,P9,1,wet", "column door: expected a door of the plan, found 'P9'. Known: P1, S1, B1.")]
+    [InlineData("T1-001,P1,nowhere,wet", "column station: expected a station of door P1, found 'nowhere'. Known: 01, 02, 03, 04, 05, 06, 07, 08, 09, 10, 11, 12 and 24 more.")]
+    public void A_slip_in_a_water_test_has_its_message(string row, string message) =>
+        Assert.Contains(WaterTestsReader.Read(InputFile.FromText("tests.csv", $"build,door,station,result\n{row}\n"), Plan).Problems, p => p.ToString() == "tests.csv:2: " + message);
+
+    [Fact]
     public void Rows_hold_a_slope_and_a_pond_depth_for_each_attitude()
     {
         IReadOnlyList<ResultRow> rows = DrainPlan.Run(Plan).Value.Rows;
