@@ -64,7 +64,7 @@ public sealed class CoarseAlignment
         Vector3 mean = default;
         foreach ((Point3 _, Vector3 n) in _skin) mean += n;
         if (mean.Dot(bz) < 0) (bz, by) = (-bz, -by);
-        Point3[] thin = [.. few.Where((_, i) => i % Math.Max(1, few.Length / 400) == 0)];
+        Point3[] thin = [.. few.Where((_, i) => i % Math.Max(1, few.Length / 250) == 0)];
         (RigidMotion Motion, double Cost)[] starts = new (RigidMotion, double)[2 * Turns];
         Parallel.For(0, 2 * Turns, k =>
         {
@@ -78,7 +78,7 @@ public sealed class CoarseAlignment
                 new(tx.Y * ax.X + ty.Y * ay.X + bz.Y * az.X, tx.Y * ax.Y + ty.Y * ay.Y + bz.Y * az.Y, tx.Y * ax.Z + ty.Y * ay.Z + bz.Y * az.Z),
                 new(tx.Z * ax.X + ty.Z * ay.X + bz.Z * az.X, tx.Z * ax.Y + ty.Z * ay.Y + bz.Z * az.Y, tx.Z * ax.Z + ty.Z * ay.Z + bz.Z * az.Z), default);
             turn = turn with { Shift = b.Centroid.FromOrigin - turn.Turn(a.Centroid.FromOrigin) };
-            (RigidMotion motion, double cost) = OntoSkin(thin, turn, 12);
+            (RigidMotion motion, double cost) = OntoSkin(thin, turn, 10);
             starts[k] = (motion, cost);
         });
         Pose?[] poses = new Pose?[starts.Length];
@@ -112,7 +112,7 @@ public sealed class CoarseAlignment
             foreach (Point3 p in points)
             {
                 Point3 q = motion.Of(p);
-                int k = _nominal.Nearest(q, 90);
+                int k = _nominal.Nearest(q, 60);
                 if (k < 0)
                 {
                     cost += 1;

@@ -24,6 +24,7 @@ public sealed class ScanSample
     /// <summary>Takes a block of points.</summary>
     /// <param name="coordinates">x, y, z in turn.</param>
     /// <param name="toMm">Factor to mm.</param>
+    [System.Runtime.CompilerServices.MethodImpl(System.Runtime.CompilerServices.MethodImplOptions.AggressiveOptimization)]
     public void Add(ReadOnlySpan<double> coordinates, double toMm)
     {
         if (_count == 0 && coordinates.Length >= 3) Origin = new(coordinates[0] * toMm, coordinates[1] * toMm, coordinates[2] * toMm);

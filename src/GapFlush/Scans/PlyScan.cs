@@ -173,8 +173,7 @@ internal static class PlyScan
                 {
                     for (int from = offset[x]; from + 12 <= ready.Length; from += stride)
                     {
-                        ref readonly float f = ref MemoryMarshal.AsRef<float>(ready.Slice(from, 4));
-                        writer.Add(f, MemoryMarshal.Read<float>(ready[(from + 4)..]), MemoryMarshal.Read<float>(ready[(from + 8)..]));
+                        writer.Add(MemoryMarshal.Read<float>(ready[from..]), MemoryMarshal.Read<float>(ready[(from + 4)..]), MemoryMarshal.Read<float>(ready[(from + 8)..]));
                     }
                 }
                 else if (e == at)

@@ -65,15 +65,17 @@ public static class ScanSectioning
         RigidMotion? correction = null;
         if (refine)
         {
-            // From seam and skin to the surround alone; twice, because the first look may be a millimetre off.
-            for (int pass = 0; pass < 2; pass++)
+            // From seam and skin to the surround alone; again, where the first look was off.
+            ScanRegistration laid = registration;
+            for (int pass = 0; pass < 3; pass++)
             {
                 IReadOnlyList<StationSection> first = DoorSections.Take(door, slabs, request.Options, correction, 0, quick: true);
                 if (OntoSurround(door, first, correction ?? RigidMotion.None) is not (RigidMotion better, double place, string remark))
                     return Refuse(new(scan.Name, 0, "", Invariant($"{first.Count(s => s.Surround is not null)} stations with a surround that can be cut"), "enough of the surround's edges to hold all six movements", "Scan more of the seam, or register with --targets."));
+                RigidMotion correction0 = correction ?? RigidMotion.None;
                 correction = better;
-                registration = registration with { Motion = better.After(registration.Motion), PlaceUncertaintyMm = place, Remarks = pass == 0 ? registration.Remarks : [.. registration.Remarks, remark] };
-                if (pass == 0) registration = registration with { Motion = registration.Motion };
+                registration = registration with { Motion = better.After(laid.Motion), PlaceUncertaintyMm = place, Remarks = [.. laid.Remarks, remark] };
+                if (MovedMm(door, better, correction0) < 0.2) break;
             }
         }
         IReadOnlyList<StationSection> sections = DoorSections.Take(door, slabs, request.Options, correction, registration.PlaceUncertaintyMm);
@@ -96,6 +98,8 @@ public static class ScanSectioning
             return row?.Nominal ?? (row?.Limits is { Lower: double low, Upper: double high } ? (low + high) / 2 : null);
         }
     }
+
+    private static double MovedMm(Door door, RigidMotion a, RigidMotion b) => door.Stations.Max(s => a.Of(s.Position).DistanceTo(b.Of(s.Position)));
 
     private static bool IsE57(InputFile scan)
     {

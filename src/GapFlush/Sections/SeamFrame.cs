@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using GapFlush.Geometry;
 using GapFlush.Plan;
 
@@ -83,6 +84,7 @@ internal sealed class SeamFrame
 
         public Segment With(Vector3 slope, Vector3 bend) => this with { NormalSlope = slope, NormalBend = bend };
 
+        [MethodImpl(MethodImplOptions.AggressiveOptimization)]
         public (double S, double U, double V) Of(Point3 p, int side)
         {
             Vector3 q = p - _a;
@@ -99,7 +101,7 @@ internal sealed class SeamFrame
                 if (!(slope > 0.2 * along.Dot(along))) slope = along.Dot(along);
                 double step = left.Dot(along) / slope;
                 w += step;
-                if (Math.Abs(step) < 1e-10) break;
+                if (Math.Abs(step) < 1e-8) break;
             }
             at = w * (_c1 + w * (_c2 + w * _c3));
             along = _c1 + w * (2 * _c2 + 3 * w * _c3);

@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using GapFlush.Numerics;
 
 namespace GapFlush.Sections;
@@ -102,6 +103,7 @@ internal sealed class SideFit
     }
 
     // Loss, gradient and Gauss-Newton matrix; the prior counts as so many exact observations.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static double Assemble(SideParameters at, SidePoints points, double scale, int[] map, (double Value, double Sd)[] prior, double[,] a, double[] g, double[] residual)
     {
         int m = map.Length;

@@ -1,3 +1,5 @@
+using System.Runtime.CompilerServices;
+
 namespace GapFlush.Sections;
 
 /// <summary>Distances of points from a side of a seam, and how they change with its parameters.</summary>
@@ -42,6 +44,7 @@ internal sealed class SideModel
 
     /// <summary>Signed distance of a point, and its derivatives by all parameters.</summary>
     /// <returns>The distance, mm, and the part of the outline it is measured from.</returns>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]   // it is hot from the first call; waiting for the runtime to notice costs a second
     public (double Distance, PieceKind Piece) At(double s, double x, double y, Span<double> derivative)
     {
         double[] p = _p;

@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using GapFlush.Numerics;
 
 namespace GapFlush.Sections;
@@ -38,6 +39,7 @@ internal sealed class SkinStart
     /// <param name="reach">How far the end of the skin is looked for.</param>
     /// <param name="flat">True for a single section, without a run along the seam.</param>
     /// <param name="reason">Why there is none.</param>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static SkinStart? Find(double[] s, double[] x, double[] y, double from, double to, double reach, bool flat, out string reason)
     {
         const int LeastPoints = 40;
@@ -48,6 +50,9 @@ internal sealed class SkinStart
         }
         reason = Invariant($"only {inside.Count} points of its skin");
         if (inside.Count < LeastPoints) return null;
+        // A rough look needs no more.
+        const int Enough = 1500;
+        if (inside.Count > 2 * Enough) inside = [.. inside.Where((_, k) => k % (inside.Count / Enough) == 0)];
 
         // The densest half millimetre of height, after the mean slope is left out, is skin: tape and heads are patches.
         double[] a = new double[6];

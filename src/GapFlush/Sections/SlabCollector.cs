@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using GapFlush.Geometry;
 
 namespace GapFlush.Sections;
@@ -40,6 +41,7 @@ internal sealed class SlabCollector
     }
 
     /// <summary>Takes a block of points in the scan's own axes and unit.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void Add(ReadOnlySpan<double> coordinates)
     {
         const double PerCell = 1 / CellMm;

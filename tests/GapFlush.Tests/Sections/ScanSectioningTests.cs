@@ -1,0 +1,107 @@
+using GapFlush.Geometry;
+using GapFlush.Inputs;
+using GapFlush.Numerics;
+using GapFlush.Plan;
+using GapFlush.Registration;
+using GapFlush.Sections;
+using GapFlush.Tests.Scans;
+using GapFlush.Tests.Scenes;
+
+namespace GapFlush.Tests.Sections;
+
+public class ScanSectioningTests
+{
+    private static readonly SeamScene Scene = new(SceneOptions.Typical with { Seed = 7, Pitch = 0.6, FarPitch = 8, OnlyNearStations = false });
+    private static readonly Point3[] Points = [.. Scene.Points()];
+
+    [Fact]
+    public void A_scan_in_any_pose_gives_what_the_same_scan_gives_in_plan_axes()
+    {
+        DoorScan aligned = Cut(Points, new ScanRequest { Aligned = true }).Value;
+        RigidMotion pose = RigidMotion.About(new(2460, -500, 600), new(1.9, -0.8, 2.1), new(-1500, 900, 2200));
+        DoorScan posed = Cut([.. Points.Select(pose.Of)], new ScanRequest()).Value;
+        // The scan is laid on the surround, and the made surround waves by 0.07 mm about nominal: part of that looks like a rigid motion. Seen 0.126.
+        RigidMotion left = posed.Registration.Motion.After(pose);
+        Assert.InRange(Scene.Door.Stations.Max(s => left.Of(s.Position).DistanceTo(s.Position)), 0, 0.2);
+        Assert.Equal(Scene.Door.Stations.Count, posed.Stations.Count(s => s.GapMm is not null));
+        for (int i = 0; i < posed.Stations.Count; i++)
+        {
+            // Floats of the posed file round at 2e-4 mm; a station moved 0.1 mm along a wavy door sees another 0.001.
+            Near.Absolute(aligned.Stations[i].GapMm!.Value, posed.Stations[i].GapMm!.Value, 0.03);
+            Near.Absolute(aligned.Stations[i].FlushMm!.Value, posed.Stations[i].FlushMm!.Value, 0.03);
+        }
+        Assert.InRange(Math.Sqrt(posed.Stations.Select((s, i) => Math.Pow(s.GapMm!.Value - Scene.Truth[i].Gap, 2)).Average()), 0, 0.025);
+        Assert.InRange(Math.Sqrt(posed.Stations.Select((s, i) => Math.Pow(s.FlushMm!.Value - Scene.Truth[i].Flush, 2)).Average()), 0, 0.02);
+    }
+
+    [Fact]
+    public void Metres_without_a_unit_are_asked_about()
+    {
+        InputProblem problem = Cut([.. Points.Select(p => new Point3(p.X / 1000, p.Y / 1000, p.Z / 1000))], new ScanRequest()).Problems[0];
+        Assert.Contains("--unit m", problem.Remedy, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_scan_that_is_not_in_plan_axes_is_not_taken_as_aligned()
+    {
+        InputProblem problem = Cut([.. Points.Select(p => p + new Vector3(500, 0, 0) + new Vector3(0, 900, 0))], new ScanRequest { Aligned = true }).Problems[0];
+        Assert.Contains("--aligned", problem.Remedy, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Half_a_door_leaves_the_other_half_missing_with_its_reason()
+    {
+        Point3[] half = [.. Points.Where(p => p.X < 2460)];
+        Outcome<DoorScan> cut = Cut(half, new ScanRequest { Aligned = true });
+        StationSection[] missing = [.. cut.Value.Stations.Where(s => s.GapMm is null)];
+        Assert.InRange(missing.Length, 20, 40);
+        Assert.All(missing, s => Assert.False(string.IsNullOrEmpty(s.Reason)));
+        Assert.Contains(cut.Notices, n => n.Contains("no points to speak of", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void Targets_with_swapped_names_are_named() => Refused(t => (t[0], t[1]) = ((t[0].Datum, t[1].InScan), (t[1].Datum, t[0].InScan)), "T1 and T2 change places");
+
+    [Fact]
+    public void Targets_of_the_other_hand_are_refused() => Refused(t => Each(t, p => p with { Z = -p.Z }), "other hand");
+
+    [Fact]
+    public void Targets_in_inches_are_told() => Refused(t => Each(t, p => new(p.X / 25.4, p.Y / 25.4, p.Z / 25.4)), "--unit in");
+
+    [Fact]
+    public void Targets_on_one_line_are_refused() => Refused(t => t.RemoveRange(1, t.Count - 1), "three targets");
+
+    [Fact]
+    public void One_bad_target_is_named()
+    {
+        List<(Datum Datum, Point3 InScan)> targets = Targets();
+        targets[3] = (targets[3].Datum, targets[3].InScan + new Vector3(0, 2, 0));
+        ScanRegistration registration = TargetRegistration.Fit(targets, out string refusal)!;
+        Assert.Equal("", refusal);
+        Assert.Contains(registration.Remarks, r => r.Contains("target T4 lies", StringComparison.Ordinal));
+    }
+
+    private static void Refused(Action<List<(Datum Datum, Point3 InScan)>> spoil, string expected)
+    {
+        List<(Datum Datum, Point3 InScan)> targets = Targets();
+        spoil(targets);
+        Assert.Null(TargetRegistration.Fit(targets, out string refusal));
+        Assert.Contains(expected, refusal, StringComparison.Ordinal);
+    }
+
+    private static void Each(List<(Datum Datum, Point3 InScan)> targets, Func<Point3, Point3> change)
+    {
+        for (int i = 0; i < targets.Count; i++) targets[i] = (targets[i].Datum, change(targets[i].InScan));
+    }
+
+    private static List<(Datum Datum, Point3 InScan)> Targets()
+    {
+        SeededRandom random = new(4);
+        RigidMotion pose = RigidMotion.About(default, new(0.4, 1, -0.7), new(300, -200, 100));
+        Point3[] at = [new(2050, -480, 250), new(2080, -540, 1010), new(2890, -500, 1000), new(2900, -470, 240), new(2450, -560, 1080), new(2430, -430, 180)];
+        return [.. at.Select((p, i) => (new Datum($"T{i + 1}", p, 0.02), pose.Of(p) + 0.02 * new Vector3(random.Normal(), random.Normal(), random.Normal())))];
+    }
+
+    private static Outcome<DoorScan> Cut(Point3[] points, ScanRequest request) =>
+        ScanSectioning.Run(Scene.Plan, Scene.Door, InputFile.FromBytes("scan.ply", ScanFiles.PlyBinary(points, big: false, wide: false)), request);
+}
