@@ -81,6 +81,9 @@ public sealed record Conformity(Verdict Verdict, string? Words, double? Conforma
         double limit = (upper ? limits.Upper : limits.Lower)!.Value, over = upper ? value - limit : limit - value;
         string name = upper ? "upper" : "lower", away = over > 0 == upper ? "above" : "below";
         string place = over == 0 ? $"on the {name} limit {Figures.Text(limit)}" : $"{Figures.Text(Math.Abs(over))} {away} the {name} limit {Figures.Text(limit)}";
+        // 0.0596 from the limit with an uncertainty of 0.0601 must not read as 0.06 against 0.06.
+        if (expanded is double same && over != 0 && Figures.Text(same) == Figures.Text(Math.Abs(over)))
+            return Invariant($"{Math.Abs(over):0.0000} {away} the {name} limit {Figures.Text(limit)}") + (verdict == Verdict.Outside ? "" : Invariant($", uncertainty {same:0.0000}: not proven {(over > 0 ? "outside" : "inside")}"));
         return verdict == Verdict.Outside ? simple || expanded is not null ? place : $"{place} (uncertainty not known)"
             : expanded is double u ? $"{place}, uncertainty {Figures.Text(u)}: not proven {(over > 0 ? "outside" : "inside")}"
             : $"{place}, uncertainty not known: not proven {(over > 0 ? "outside" : "inside")}";

@@ -15,19 +15,20 @@ public sealed record DataVerdict(bool IsComplete, bool IsPlausible, bool IsIdent
         "wrong-serial", "wrong-hand", "plan-superseded", "definition-mix", "paint-state",
     };
 
-    /// <summary>Kinds of doubt that only say that something is not there.</summary>
-    public static IReadOnlySet<string> CompletenessKinds { get; } = new HashSet<string>(StringComparer.Ordinal) { "missing-stations", "temperature-missing" };
+    /// <summary>Kinds of doubt that leave the values themselves alone: something is not there, or the gauge should not have been used.</summary>
+    public static IReadOnlySet<string> SideKinds { get; } = new HashSet<string>(StringComparer.Ordinal) { "missing-stations", "temperature-missing", "gauge-overdue", "gauge-coarse" };
 
     /// <summary>True when nothing is missing and nothing is doubted.</summary>
     public bool IsSound => IsComplete && IsPlausible && IsIdentified && Doubts.Count == 0;
 
-    /// <summary>The verdict as words: "complete, not plausible, identified".</summary>
-    public string Words => $"{(IsComplete ? "" : "not ")}complete, {(IsPlausible ? "" : "not ")}plausible, {(IsIdentified ? "" : "not ")}identified";
+    /// <summary>The verdict as words: "complete, not plausible, identified; 2 doubts".</summary>
+    public string Words => $"{(IsComplete ? "" : "not ")}complete, {(IsPlausible ? "" : "not ")}plausible, {(IsIdentified ? "" : "not ")}identified"
+        + (Doubts.Count == 0 ? "" : Doubts.Count == 1 ? "; 1 doubt" : $"; {Doubts.Count} doubts");
 
     /// <summary>The verdict on the data of a door.</summary>
     public static DataVerdict Of(string door, bool isComplete, IEnumerable<Doubt> doubts)
     {
         Doubt[] concern = [.. doubts.Where(d => d.Door is null || d.Door == door)];
-        return new(isComplete, concern.All(d => IdentityKinds.Contains(d.Kind) || CompletenessKinds.Contains(d.Kind)), !concern.Any(d => IdentityKinds.Contains(d.Kind)), concern);
+        return new(isComplete, concern.All(d => IdentityKinds.Contains(d.Kind) || SideKinds.Contains(d.Kind)), !concern.Any(d => IdentityKinds.Contains(d.Kind)), concern);
     }
 }

@@ -47,22 +47,26 @@ public sealed record DoorResult
     /// <summary>What would remain of each gap and flush without the displacement; empty where there is none.</summary>
     public required IReadOnlyList<RemainingRow> Remaining { get; init; }
 
-    /// <summary>The verdict in one line: "not judged: 2 outside, 3 missing, 130 within (gap missing at 07, 08)".</summary>
+    /// <summary>The verdict in one line: "not judged: 2 outside, 6 missing, 130 within (gap and flush missing at 07, 08)".</summary>
     public string Words
     {
         get
         {
-            IGrouping<Characteristic, ResultRow>[] missing = [.. Rows.Where(r => r.Verdict == Decisions.Verdict.Missing).GroupBy(r => r.Measurement.Characteristic)];
+            ResultRow[] missing = [.. Rows.Where(r => r.Verdict == Decisions.Verdict.Missing)];
             if (missing.Length == 0) return Counts.Words;
-            return $"{Counts.Words} ({string.Join("; ", missing.Select(Place))})";
-
-            static string Place(IGrouping<Characteristic, ResultRow> rows)
+            if (missing.Length == Counts.Total) return $"not judged: none of {Counts.Total} limited values is there";
+            // What hangs on a missing reading (steps, range, twist) goes without saying; it is named only where nothing read is missing.
+            ResultRow[] read = [.. missing.Where(r => r.Measurement.Characteristic.IsRead)];
+            ResultRow[] named = read.Length > 0 ? read : missing;
+            List<(string What, string Where)> parts = [];
+            foreach (IGrouping<Characteristic, ResultRow> group in named.GroupBy(r => r.Measurement.Characteristic))
             {
-                string[] places = [.. rows.Select(r => r.Measurement.Station ?? r.Measurement.Zone).OfType<string>()];
-                return places.Length == 0 ? $"{rows.Key.Words} missing"
-                    : places.Length <= 6 ? $"{rows.Key.Words} missing at {string.Join(", ", places)}"
-                    : $"{rows.Key.Words} missing at {string.Join(", ", places.Take(5))} and {places.Length - 5} more";
+                string[] places = [.. group.Select(r => r.Measurement.Station ?? r.Measurement.Zone).OfType<string>()];
+                parts.Add((group.Key.Words, places.Length == 0 ? "" : places.Length <= 6 ? $" at {string.Join(", ", places)}" : $" at {string.Join(", ", places.Take(5))} and {places.Length - 5} more"));
             }
+            return $"{Counts.Words} ({string.Join("; ", parts.GroupBy(p => p.Where).Select(g => $"{And([.. g.Select(p => p.What)])} missing{g.Key}"))})";
+
+            static string And(string[] words) => words.Length == 1 ? words[0] : $"{string.Join(", ", words[..^1])} and {words[^1]}";
         }
     }
 
@@ -70,14 +74,15 @@ public sealed record DoorResult
     /// <param name="plan">The plan.</param>
     /// <param name="door">The door.</param>
     /// <param name="build">Serial of the aircraft.</param>
-    /// <param name="stage">The stage to judge at; null to take the stage of the measurements.</param>
+    /// <param name="stage">The stage to judge at; null to take the stage of the door's measurements, or of the build's where the door has none.</param>
     /// <param name="measurements">Measurements at plan conditions; those of other doors, builds or stages are passed over. Derived ones (compression, closing
     /// load) may be among them; steps, gap range, gap taper and twist are worked out here unless they are.</param>
     /// <param name="doubts">Doubts about the data; those of other doors are passed over.</param>
     public static DoorResult For(FitPlan plan, Door door, string build, string? stage, IReadOnlyList<Measurement> measurements, IReadOnlyList<Doubt> doubts)
     {
         Measurement[] ofDoor = [.. measurements.Where(m => m.Door == door.Code && m.Build == build)];
-        stage ??= ofDoor.Select(m => m.Stage).OfType<string>().FirstOrDefault();
+        stage ??= ofDoor.Length > 0 ? ofDoor.Select(m => m.Stage).OfType<string>().FirstOrDefault()
+            : measurements.Where(m => m.Build == build).Select(m => m.Stage).OfType<string>().FirstOrDefault();
         Dictionary<(string? Zone, string? Station, Characteristic), Measurement> given = [];
         foreach (Measurement m in ofDoor.Where(m => m.Stage == stage)) given.TryAdd((m.Station is null ? m.Zone : null, m.Station, m.Characteristic), m);
 

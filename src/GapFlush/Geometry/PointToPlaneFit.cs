@@ -6,7 +6,7 @@ namespace GapFlush.Geometry;
 /// <remarks>
 /// <para>Frame: points are turned about a stated centre, then shifted: x goes to R (x - c) + t + c. The residual of a point is its distance from its plane,
 /// positive on the side of the normal. Normals are made unit length.</para>
-/// <para>Method: METHOD.md, rigid motion onto planes. Least squares by repeated linear steps, each turn an exact rotation, to the last digit; one step is the
+/// <para>Method: METHOD.md, (19) to (21). Least squares by repeated linear steps, each turn an exact rotation, to the last digit; one step is the
 /// small-angle answer. Minimax likewise, by repeated exact linear programmes.</para>
 /// <para>Rank: points on one surface only leave motions within it open (skin alone: four of six on a barrel, three on a plane); the shortest step is then taken, and
 /// <see cref="Rank"/> says so.</para>

@@ -10,13 +10,13 @@ namespace GapFlush.Hanging;
 /// <param name="Minimax">The displacement with the smallest worst residual, or null where no deviation is known.</param>
 public sealed record DisplacementFits(IReadOnlyList<SeamDeviation> Deviations, DoorDisplacement? LeastSquares, DoorDisplacement? Robust, DoorDisplacement? Minimax)
 {
-    /// <summary>True where least squares and the robust fit tell different things of some station: by more than twice the standard uncertainty of what
-    /// the robust fit explains there, and by more than 0.01 mm. Both are then to be shown.</summary>
+    /// <summary>True where least squares and the robust fit tell different things of some station: by more than the expanded uncertainty of its reading
+    /// (0.05 mm where that is not known), and by more than twice the standard uncertainty of what the robust fit explains there. Both are then to be shown.</summary>
     public bool Differ => LeastSquares is not null && Robust is not null && Enumerable.Range(0, Deviations.Count).Any(i =>
     {
         SeamDeviation d = Deviations[i];
         double between = Math.Abs(LeastSquares.Residuals[i].ExplainedMm - Robust.Residuals[i].ExplainedMm);
-        return between > 0.01 && between > 2 * (Robust.ExplainedUncertainty(d.Position, d.Direction) ?? 0);
+        return between > (2 * d.StandardUncertaintyMm ?? 0.05) && between > 2 * (Robust.ExplainedUncertainty(d.Position, d.Direction) ?? 0);
     });
 
     /// <summary>The fit to go by: the robust one where the two differ, else least squares.</summary>

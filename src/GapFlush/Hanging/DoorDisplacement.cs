@@ -207,6 +207,7 @@ public sealed record DoorDisplacement
         int fullRank = rank;
         if (n - fullRank < LeastFreedomForRobust) return null;
         double[] residuals = problem.WeightedResiduals(solution);
+        ThinSvd unweighted = svd;
         // Where most readings fit exactly the scale is nothing but rounding; below this floor it would take good readings for bad.
         double largest = problem.Target.Max(Math.Abs), floor = Math.Max(1e-9 * residuals.Max(Math.Abs), 1e-10 * largest);
         double scale = 0;
@@ -227,9 +228,9 @@ public sealed record DoorDisplacement
                     double z = Math.Abs(residuals[k]) / scale;
                     weights[k] = tukey ? (z < TukeyConstant ? Math.Pow(1 - z / TukeyConstant * (z / TukeyConstant), 2) : 0) : (z <= HuberConstant ? 1 : HuberConstant / z);
                 }
-                (solution, svd, rank) = problem.Solve(weights);
-                if (rank < fullRank) return null;
+                solution = problem.Solve(weights, unweighted, fullRank);
                 double[] next = problem.WeightedResiduals(solution);
+                if (!double.IsFinite(next[0])) return null;
                 double change = 0;
                 for (int k = 0; k < n; k++) change = Math.Max(change, Math.Abs(next[k] - residuals[k]));
                 residuals = next;
@@ -237,6 +238,8 @@ public sealed record DoorDisplacement
             }
             if (!converged) return null;
         }
+        (_, svd, rank) = problem.Solve(weights);
+        if (rank < fullRank) return null;
         return Describe(problem, DisplacementMethod.Robust, solution, svd, rank, weights) with { Iterations = iterations, RobustScale = scale };
     }
 
@@ -422,6 +425,31 @@ public sealed record DoorDisplacement
             ThinSvd svd = ThinSvd.Of(rows);
             int rank = svd.Rank(_rankTolerance);
             return (svd.Solve(target, rank), svd, rank);
+        }
+
+        // A step of reweighting: in the orthonormal columns of the unweighted rows the normal equations are harmless, and take a tenth of the time.
+        public double[] Solve(double[] weights, ThinSvd unweighted, int rank)
+        {
+            int n = Target.Length;
+            double[,] normal = new double[rank, rank];
+            double[] right = new double[rank];
+            for (int j = 0; j < rank; j++)
+            {
+                ReadOnlySpan<double> one = unweighted.Left(j);
+                for (int i = 0; i < n; i++) right[j] += weights[i] * one[i] * Target[i];
+                for (int k = 0; k <= j; k++)
+                {
+                    ReadOnlySpan<double> other = unweighted.Left(k);
+                    double sum = 0;
+                    for (int i = 0; i < n; i++) sum += weights[i] * one[i] * other[i];
+                    normal[j, k] = normal[k, j] = sum;
+                }
+            }
+            double[] along = new SmallSystem(rank, (i, j) => normal[i, j]).Solve(i => right[i]);
+            double[] solution = new double[6];
+            for (int k = 0; k < rank; k++)
+                for (int j = 0; j < 6; j++) solution[j] += along[k] / unweighted.Values[k] * unweighted.Right(k)[j];
+            return solution;
         }
 
         public double[] WeightedResiduals(double[] solution)

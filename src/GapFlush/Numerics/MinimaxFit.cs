@@ -1,5 +1,3 @@
-using MathNet.Numerics.LinearAlgebra;
-
 namespace GapFlush.Numerics;
 
 /// <summary>The linear combination of columns whose largest residual is as small as can be: the Chebyshev fit.</summary>
@@ -57,8 +55,10 @@ public sealed class MinimaxFit
         int stalled = 0;
         for (int exchange = 0; exchange < 10_000; exchange++)
         {
-            Matrix<double> basis = Matrix<double>.Build.Dense(r + 1, r + 1, (i, j) => i < r ? reference[j].Sign * u[reference[j].Row][i] : 1);
-            Vector<double> solution = basis.Transpose().Solve(Vector<double>.Build.Dense(r + 1, j => reference[j].Sign * b[reference[j].Row]));
+            List<(int Row, int Sign)> now = reference;
+            // Rows: the equations sign (u·y) + e = sign b of the reference. Its columns hold what the multipliers must balance.
+            SmallSystem basis = new(r + 1, (i, j) => j < r ? now[i].Sign * u[now[i].Row][j] : 1);
+            double[] solution = basis.Solve(j => now[j].Sign * b[now[j].Row]);
             double e = solution[r];
             stalled = e > level + tolerance ? 0 : stalled + 1;
             level = Math.Max(level, e);
@@ -85,8 +85,8 @@ public sealed class MinimaxFit
                     for (int j = 0; j < x.Length; j++) x[j] += y[k] / svd.Values[k] * svd.Right(k)[j];
                 return new MinimaxFit(x, e, [.. reference.OrderByDescending(a => a.Sign).ThenBy(a => a.Row)], exchange);
             }
-            Vector<double> direction = basis.Solve(Vector<double>.Build.Dense(r + 1, i => i < r ? enter.Sign * u[enter.Row][i] : 1));
-            Vector<double> multipliers = basis.Solve(Vector<double>.Build.Dense(r + 1, i => i < r ? 0 : 1));
+            double[] direction = basis.SolveTransposed(i => i < r ? enter.Sign * u[enter.Row][i] : 1);
+            double[] multipliers = basis.SolveTransposed(i => i < r ? 0 : 1);
             int leaving = -1;
             double least = double.PositiveInfinity;
             for (int j = 0; j <= r; j++)
@@ -106,14 +106,15 @@ public sealed class MinimaxFit
 
     // A row of the reference whose multiplier is nought may be let go without raising the level: then a whole edge of answers is equally good, and
     // along it the shortest is taken. (Seen on a check case where a door may slide 0.008 mm with the same worst residual.)
-    private static double[] Shortest(double[][] u, double[] b, ThinSvd svd, Matrix<double> basis, double[] y, double e)
+    private static double[] Shortest(double[][] u, double[] b, ThinSvd svd, SmallSystem basis, double[] y, double e)
     {
         int r = y.Length;
-        Vector<double> multipliers = basis.Solve(Vector<double>.Build.Dense(r + 1, i => i < r ? 0 : 1));
+        double[] multipliers = basis.SolveTransposed(i => i < r ? 0 : 1);
         for (int j = 0; j <= r; j++)
         {
             if (multipliers[j] > 1e-10) continue;
-            Vector<double> along = basis.Transpose().Solve(Vector<double>.Build.Dense(r + 1, i => i == j ? 1 : 0));
+            int free = j;
+            double[] along = basis.Solve(i => i == free ? 1 : 0);
             double longest = double.PositiveInfinity;
             for (int i = 0; i < u.Length; i++)
             {
@@ -170,8 +171,7 @@ public sealed class MinimaxFit
         }
         int extra = Enumerable.Range(0, m).Where(i => !chosen.Contains(i)).MaxBy(i => Math.Abs(b[i]));
         // sum of c_j u_j = -u_extra: signs of c make every multiplier |c_j|.
-        Matrix<double> rows = Matrix<double>.Build.Dense(r, r, (i, j) => u[chosen[j]][i]);
-        double[] c = r == 0 ? [] : [.. rows.Solve(Vector<double>.Build.Dense(r, i => -u[extra][i]))];
+        double[] c = new SmallSystem(r, (i, j) => u[chosen[j]][i]).Solve(i => -u[extra][i]);
         double value = b[extra] + Enumerable.Range(0, r).Sum(j => c[j] * b[chosen[j]]);
         int sign = value >= 0 ? 1 : -1;   // so that the first level is not negative
         return [(extra, sign), .. Enumerable.Range(0, r).Select(j => (chosen[j], c[j] >= 0 ? sign : -sign))];

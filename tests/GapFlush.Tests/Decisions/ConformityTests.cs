@@ -58,6 +58,8 @@ public class ConformityTests
     [InlineData(6.03, 0.10, "0.03 above the upper limit 6.00, uncertainty 0.10: not proven outside")]
     [InlineData(6.0, 0.10, "on the upper limit 6.00, uncertainty 0.10: not proven inside")]
     [InlineData(4.02, 0.10, "0.02 above the lower limit 4.00, uncertainty 0.10: not proven inside")]
+    [InlineData(5.9404, 0.0601, "0.0596 below the upper limit 6.00, uncertainty 0.0601: not proven inside")]
+    [InlineData(6.1004, 0.1001, "0.1004 above the upper limit 6.00")]
     [InlineData(5.0, 0.10, null)]
     public void The_words_tell_value_limit_and_excess(double value, double expanded, string? words) =>
         Assert.Equal(words, Conformity.Judge(value, expanded, 2, Band, DecisionRule.ProveConformity).Words);

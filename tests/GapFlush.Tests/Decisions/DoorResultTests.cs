@@ -61,6 +61,17 @@ public class DoorResultTests
     }
 
     [Fact]
+    public void What_is_missing_is_named_once_however_much_hangs_on_it()
+    {
+        string[] gone = ["05", "06"];
+        Assert.EndsWith("(gap and flush missing at 05, 06)", Judge(SamplePlan.Full(Door, (s, c) => gone.Contains(s.Name) ? null : 0)).Words, StringComparison.Ordinal);
+        Assert.EndsWith("(flush missing at 01, 02, 03, 04, 05 and 5 more)", Judge(SamplePlan.Full(Door, (s, c) => s.Index < 10 && c == Characteristic.Flush ? null : 0)).Words, StringComparison.Ordinal);
+        // Nothing read is missing: then what is derived is named.
+        DoorResult still = DoorResult.For(Plan with { Airflow = null }, Door, "007", null, SamplePlan.Full(Door), []);
+        Assert.EndsWith("(step facing the airflow missing at 01, 02, 03, 04, 05 and 19 more)", still.Words, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void No_reading_at_all_is_not_judged_and_never_passed()
     {
         DoorResult result = Judge([]);
@@ -68,7 +79,7 @@ public class DoorResultTests
         Assert.Null(result.Displacement.LeastSquares);
         Assert.Empty(result.Remaining);
         Assert.Equal(0, result.Counts.Within);
-        Assert.Contains("gap missing at 01, 02, 03, 04, 05 and 19 more", result.Words, StringComparison.Ordinal);
+        Assert.Equal("not judged: none of 74 limited values is there", result.Words);
         Assert.Equal("no flush at station 01 of door P1", result.Rows.First(r => r.Measurement.Characteristic == Characteristic.StepForward).Reason);
     }
 
@@ -147,9 +158,12 @@ public class DoorResultTests
         Doubt slip = new("decimal-slip", "P1", ["03"], "seen", "do"), serial = new("wrong-serial", null, [], "seen", "do"), other = new("decimal-slip", "S1", [], "seen", "do");
         DoorResult result = DoorResult.For(Plan, Door, "007", null, SamplePlan.Full(Door), [slip, serial, other]);
         Assert.Equal(FitVerdict.Within, result.Verdict);
-        Assert.Equal("complete, not plausible, not identified", result.Data.Words);
+        Assert.Equal("complete, not plausible, not identified; 2 doubts", result.Data.Words);
         Assert.Equal([slip, serial], result.Data.Doubts);
         Assert.False(result.Data.IsSound);
+        DataVerdict overdue = DoorResult.For(Plan, Door, "007", null, SamplePlan.Full(Door), [new("gauge-overdue", "P1", [], "seen", "do")]).Data;
+        Assert.Equal("complete, plausible, identified; 1 doubt", overdue.Words);
+        Assert.False(overdue.IsSound);
     }
 
     [Fact]
