@@ -1,7 +1,9 @@
 using System.CommandLine;
 using GapFlush.Cli.Running;
+using GapFlush.Drainage;
 using GapFlush.Plan;
 using GapFlush.Readings;
+using GapFlush.Scans;
 using GapFlush.Workflows;
 
 namespace GapFlush.Cli.Commands;
@@ -13,11 +15,16 @@ internal static class DrainCommand
     {
         Option<string?> levels = new("--levels") { Description = "A file of measured channel levels (build,channel,point,z or with x,y); without it the channels are judged as the plan has them.", HelpName = "F" };
         Option<string?> waterTests = new("--water-tests") { Description = "A file of water tests (build,door,result and station,attitude,minutes,flow_l_per_min): shown beside what is predicted, never mixed with it.", HelpName = "F" };
+        Option<string?> scan = new("--scan") { Description = "A scan that shows the channels (PLY, STL, E57, or text with x, y, z), instead of levels; with --targets, or --aligned where it is in the plan's axes.", HelpName = "F" };
+        Option<string?> targets = new("--targets") { Description = "Targets in the scan's own axes (datum,x,y,z), to register by.", HelpName = "F" };
+        Option<bool> aligned = new("--aligned") { Description = "The scan is in the plan's axes already." };
+        Option<string?> unit = new("--unit") { Description = "Unit of the scan and its targets: mm (the usual), in or m.", HelpName = "U" };
+        unit.AcceptOnlyFromAmong("mm", "in", "m");
         Command command = new("drain",
             "Slope, fall, ponding and capacity of every drain channel in every attitude of the plan, as the plan has them or as measured.\n"
             + "Example: gapflush drain fixtures/dabchick --build D4-021 --levels fixtures/dabchick/levels/D4-021.csv")
         {
-            CommonOptions.Plan, levels, CommonOptions.Build, waterTests, CommonOptions.Json, CommonOptions.Quiet,
+            CommonOptions.Plan, levels, CommonOptions.Build, scan, targets, aligned, unit, waterTests, CommonOptions.Json, CommonOptions.Quiet,
         };
         command.SetAction(parse =>
         {
@@ -25,9 +32,18 @@ internal static class DrainCommand
             FitPlan plan = PlanReader.Read(Disk.PlanFolder(parse.GetValue(CommonOptions.Plan)!)).Use(talk);
             string? build = parse.GetValue(CommonOptions.Build);
             LevelLog? log = parse.GetValue(levels) is string path ? LevelsReader.Read(Disk.Input(path), plan).Use(talk) : null;
-            if (build is not null && log is null) throw new RefusedException("--build names whose levels are meant, but no --levels are given. Give the file, or leave --build out to judge the plan's own channels.");
+            ScannedChannels? scanned = null;
+            if (parse.GetValue(scan) is string scanPath)
+            {
+                if (log is not null) throw new RefusedException("--levels and --scan both say how the channels lie; give one of them.");
+                if (parse.GetValue(aligned) == parse.GetValue(targets) is not null) throw new RefusedException("--scan needs either --targets to register it, or --aligned where it is in the plan's axes already.");
+                scanned = ChannelScan.Read(plan, Disk.Input(scanPath), parse.GetValue(targets) is string targetPath ? TargetsReader.Read(Disk.Input(targetPath), plan).Use(talk) : null,
+                    parse.GetValue(unit) switch { "mm" => 1, "in" => 25.4, "m" => 1000, _ => null }).Use(talk);
+            }
+            if (build is not null && log is null && scanned is null)
+                throw new RefusedException("--build names whose levels are meant, but no --levels (or --scan) are given. Give the file, or leave --build out to judge the plan's own channels.");
             WaterTestLog? tests = parse.GetValue(waterTests) is string file ? WaterTestsReader.Read(Disk.Input(file), plan).Use(talk) : null;
-            DrainResult result = DrainPlan.Run(plan, log, build, waterTests: tests).Use(talk);
+            DrainResult result = DrainPlan.Run(plan, log, build, scan: scanned, waterTests: tests).Use(talk);
             talk.Output.Write(talk.Json ? DrainOutput.Json(result) : DrainOutput.Text(result));
             return result.AllWithin ? ExitCode.AllWithin : ExitCode.NotAllWithin;
         });

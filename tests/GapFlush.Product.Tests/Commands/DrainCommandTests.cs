@@ -36,7 +36,7 @@ public class DrainCommandTests
     }
 
     [Theory]
-    [InlineData("--build", "D4-021", "no --levels are given")]
+    [InlineData("--build", "D4-021", "no --levels (or --scan) are given")]
     [InlineData("--levels", "nowhere.csv", "nowhere.csv")]
     public async Task A_wrong_call_is_told_and_prints_nothing(string option, string value, string message)
     {
@@ -51,6 +51,44 @@ public class DrainCommandTests
         (int exit, string output, string error) = await Run("drain", Demo, "--build", "D4-017", "--levels", Levels("D4-021"));
         Assert.Equal((2, ""), (exit, output));
         Assert.Contains("expected levels of build D4-017, found 'D4-021'.", error);
+    }
+
+    [Fact]
+    public async Task A_scan_of_a_sagging_sill_is_judged()
+    {
+        // The floor of S1-sill as a text scan in the plan's axes: nominal but for a sag of 6 mm at point 8.
+        string[][] rows = [.. File.ReadLines(Path.Combine(Demo, "channels.csv")).Skip(1).Select(l => l.Split(',')).Where(r => r[0] == "S1-sill")];
+        double[] x = [.. rows.Select(r => double.Parse(r[3]))], y = [.. rows.Select(r => double.Parse(r[4]))], z = [.. rows.Select((r, i) => double.Parse(r[5]) - (i == 7 ? 6 : 0))];
+        string path = Path.Combine(Path.GetTempPath(), Path.GetRandomFileName() + ".txt");
+        try
+        {
+            using (StreamWriter scan = new(path))
+            {
+                for (int i = 0; i + 1 < x.Length; i++)
+                {
+                    for (int k = 0; k < 60; k++)
+                    {
+                        for (int w = -6; w <= 6; w++) scan.WriteLine(FormattableString.Invariant($"{x[i] + (x[i + 1] - x[i]) * k / 60:0.####} {y[i] + (y[i + 1] - y[i]) * k / 60 + w:0.####} {z[i] + (z[i + 1] - z[i]) * k / 60:0.####}"));
+                    }
+                }
+            }
+            (int exit, string output, string error) = await Run("drain", Demo, "--scan", path, "--aligned", "--json");
+            Assert.True(exit == 1, error);
+            using JsonDocument json = JsonDocument.Parse(output);
+            JsonElement level = json.RootElement.EnumerateArray().First(e => e.GetProperty("channel").GetString() == "S1-sill" && e.GetProperty("attitude").GetString() == "afloat-level");
+            JsonElement pond = level.GetProperty("ponds")[0];
+            Assert.Equal("8", pond.GetProperty("low_point").GetString());
+            // Sill of the pond: the next point towards the aft outlet, 6 mm above the sag less what the floor falls on.
+            Assert.Equal(z[8] - z[7], pond.GetProperty("depth_mm").GetDouble(), 0.05);
+            Assert.Equal("missing", json.RootElement.EnumerateArray().First(e => e.GetProperty("channel").GetString() == "P1-hoop").GetProperty("verdict").GetString());
+            (exit, output, error) = await Run("drain", Demo, "--scan", path);
+            Assert.Equal((2, ""), (exit, output));
+            Assert.Contains("needs either --targets", error);
+        }
+        finally
+        {
+            File.Delete(path);
+        }
     }
 
     private static string Levels(string build) => Path.Combine(Demo, "levels", build + ".csv");
