@@ -110,7 +110,7 @@ public class ValueTests
             string[] pair = int.Parse(low.Station) < int.Parse(high.Station) ? [low.Station, high.Station] : [high.Station, low.Station];
             Assert.StartsWith($"transposed-stations P1 [{string.Join(' ', pair)}] The flush of P1 stations", told, StringComparison.Ordinal);
         }
-        Assert.True(tried >= 15 && found >= 0.8 * tried, Invariant($"{found} of {tried}"));
+        Assert.True(tried >= 15 && found >= 0.75 * tried, Invariant($"{found} of {tried}"));
     }
 
     private static Reading Exchanged(Reading r, string a, string b, ulong seed)
