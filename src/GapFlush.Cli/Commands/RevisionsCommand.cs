@@ -50,10 +50,10 @@ internal static class RevisionsCommand
 
     private static Dictionary<string, object?> Json(RevisionStudy s) => JsonText.Object(
         ("answer", s.Answer), ("door", s.Door.Code), ("mould", s.IsDoorMould ? "door" : "surround"), ("from", s.From), ("to", s.To), ("stage", s.Stage), ("builds_from", s.FromBuilds), ("builds_to", s.ToBuilds), ("matters_mm", s.MattersMm),
-        ("stations", s.Changes.Select(c =>
+        ("stations", s.Changes.Concat(s.Shapes).Select(c =>
         {
             Interval i = c.Interval95;
-            return JsonText.Object(("zone", c.Station.Zone), ("station", c.Station.Name), ("characteristic", c.Characteristic.Code), ("mean_from", c.Comparison.Second.Mean), ("mean_to", c.Comparison.First.Mean), ("difference", c.DifferenceMm),
+            return JsonText.Object(("basis", c.IsShape ? "shape" : "as-hung"), ("zone", c.Station.Zone), ("station", c.Station.Name), ("characteristic", c.Characteristic.Code), ("mean_from", c.Comparison.Second.Mean), ("mean_to", c.Comparison.First.Mean), ("difference", c.DifferenceMm),
                 ("lower_95", i.Low), ("upper_95", i.High), ("p", c.Comparison.WelchProbability), ("p_adjusted", c.AdjustedProbability), ("p_equivalent", c.Equivalence.Probability), ("verdict", Code(c.Verdict)));
         })),
         ("rigid", s.Rigid.Select(Part)), ("rigid_p", s.RigidTogether?.Probability), ("size", s.Size is null ? null : Part(s.Size)), ("shape", s.Waves.Select(Part)),
@@ -73,8 +73,8 @@ internal static class RevisionsCommand
         {
             o.WriteLine();
             o.WriteLine("For the toolmaker, only where a change is proven; undoes the change:");
-            foreach (string line in TextTable.Lines(["station", "characteristic", ">difference mm", ">95 % interval", "correction", ">Ppk now", ">Ppk after"],
-                [.. s.Corrections.Select(c => (IReadOnlyList<string>)[c.Change.Station.Name, c.Change.Characteristic.Words, Signed(c.Change.DifferenceMm), $"{Signed(c.Change.Interval95.Low)} to {Signed(c.Change.Interval95.High)}", c.Words, TextTable.Figure(c.PpkNow, 2), TextTable.Figure(c.PpkAfter, 2)])])) o.WriteLine("  " + line);
+            foreach (string line in TextTable.Lines(["station", "characteristic", "basis", ">difference mm", ">95 % interval", "correction", ">Ppk now", ">Ppk after"],
+                [.. s.Corrections.Select(c => (IReadOnlyList<string>)[c.Change.Station.Name, c.Change.Characteristic.Words, c.Change.IsShape ? "shape, hanging taken out" : "as hung", Signed(c.Change.DifferenceMm), $"{Signed(c.Change.Interval95.Low)} to {Signed(c.Change.Interval95.High)}", c.Words, TextTable.Figure(c.PpkNow, 2), TextTable.Figure(c.PpkAfter, 2)])])) o.WriteLine("  " + line);
         }
         MouldWear[] worn = [.. s.Wear.Where(w => w.AdjustedProbability < 0.05)];
         o.WriteLine();

@@ -17,7 +17,7 @@ internal sealed class DoorField
 {
     public const int Waves = 3;
 
-    private DoorField(double[] rigid, double size, double[] waves) => (Rigid, SizeMm, WaveMm) = (rigid, size, waves);
+    private DoorField(double[] rigid, double size, double[] waves, Dictionary<(string, Characteristic), double> shape) => (Rigid, SizeMm, WaveMm, ShapeMm) = (rigid, size, waves, shape);
 
     /// <summary>Shifts along x, y, z in mm and turns about them in mrad.</summary>
     public double[] Rigid { get; }
@@ -27,6 +27,9 @@ internal sealed class DoorField
 
     /// <summary>Gap cosine 1, sine 1, cosine 2, ... then the same for flush, mm.</summary>
     public double[] WaveMm { get; }
+
+    /// <summary>What the rigid movement leaves of each value, mm.</summary>
+    public IReadOnlyDictionary<(string Station, Characteristic Characteristic), double> ShapeMm { get; }
 
     public static IEnumerable<string> WaveNames =>
         from what in (string[])["gap", "flush"] from k in Enumerable.Range(1, Waves) from part in (string[])["cosine", "sine"] select Invariant($"{what}, {k} wave{(k > 1 ? "s" : "")} round the door, {part}");
@@ -61,6 +64,9 @@ internal sealed class DoorField
             if (LeastSquares.Fit(basis, rest, intercept: true) is not LeastSquares wave) return null;
             waves.AddRange(wave.Coefficients.Skip(1));
         }
-        return new([.. fit.Coefficients.Take(6)], fit.Coefficients[6], [.. waves]);
+        Dictionary<(string, Characteristic), double> shape = [];
+        for (int i = 0; i < y.Length; i++)
+            shape[(deviations[i].Station.Name, deviations[i].Characteristic)] = fit.Residuals[i] + (deviations[i].Characteristic == Characteristic.Gap ? fit.Coefficients[6] : 0);
+        return new([.. fit.Coefficients.Take(6)], fit.Coefficients[6], [.. waves], shape);
     }
 }

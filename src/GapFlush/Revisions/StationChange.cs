@@ -17,13 +17,14 @@ public enum ChangeVerdict
 }
 
 /// <summary>How one characteristic of one station changed from one mould revision to the next.</summary>
-/// <remarks>Sign: later less earlier. Method: Welch; Benjamini-Hochberg over all stations and both characteristics of the door; two one-sided tests for equivalence.</remarks>
+/// <remarks>Sign: later less earlier. Method: Welch; Benjamini-Hochberg over all stations, both characteristics, as hung and as shape together; two one-sided tests for equivalence.</remarks>
 /// <param name="Station">Station.</param>
 /// <param name="Characteristic">Gap or flush.</param>
+/// <param name="IsShape">True where each build's own rigid movement was taken out first, so that scatter of hanging hides nothing; false as hung.</param>
 /// <param name="Comparison">The comparison, later as first.</param>
 /// <param name="AdjustedProbability">p value after Benjamini-Hochberg.</param>
 /// <param name="Equivalence">Equivalence test.</param>
-public sealed record StationChange(Station Station, Characteristic Characteristic, TwoSampleComparison Comparison, double AdjustedProbability, Equivalence Equivalence)
+public sealed record StationChange(Station Station, Characteristic Characteristic, bool IsShape, TwoSampleComparison Comparison, double AdjustedProbability, Equivalence Equivalence)
 {
     /// <summary>Later mean less earlier mean, mm.</summary>
     public double DifferenceMm => Comparison.Difference;

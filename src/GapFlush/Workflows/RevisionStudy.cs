@@ -58,8 +58,11 @@ public sealed record RevisionStudy
     /// <summary>Smallest difference that matters, mm.</summary>
     public required double MattersMm { get; init; }
 
-    /// <summary>Every station and characteristic, in plan order.</summary>
+    /// <summary>Every station and characteristic as hung, in plan order.</summary>
     public required IReadOnlyList<StationChange> Changes { get; init; }
+
+    /// <summary>The same with each build's own rigid movement taken out: local shape. Empty where that cannot be told.</summary>
+    public required IReadOnlyList<StationChange> Shapes { get; init; }
 
     /// <summary>The six rigid movements; empty where they cannot be told.</summary>
     public required IReadOnlyList<FieldPart> Rigid { get; init; }
@@ -82,8 +85,16 @@ public sealed record RevisionStudy
     /// <summary>Builds left out.</summary>
     public required IReadOnlyList<ExcludedBuild> Excluded { get; init; }
 
-    /// <summary>Stations with a proven change.</summary>
-    public IReadOnlyList<StationChange> Changed => [.. Changes.Where(c => c.Verdict == ChangeVerdict.Changed)];
+    /// <summary>Proven changes: as hung, and of shape where the same place as hung is not proven.</summary>
+    public IReadOnlyList<StationChange> Changed
+    {
+        get
+        {
+            StationChange[] hung = [.. Changes.Where(c => c.Verdict == ChangeVerdict.Changed)];
+            HashSet<(string, Characteristic)> places = [.. hung.Select(c => (c.Station.Name, c.Characteristic))];
+            return [.. hung, .. Shapes.Where(c => c.Verdict == ChangeVerdict.Changed && !places.Contains((c.Station.Name, c.Characteristic)))];
+        }
+    }
 
     /// <summary>The answer in one sentence.</summary>
     public string Answer
@@ -99,10 +110,12 @@ public sealed record RevisionStudy
             }
             StationChange most = Changed.MaxBy(c => Math.Abs(c.DifferenceMm))!;
             FieldPart[] moved = [.. Rigid.Where(r => r.IsProven)];
+            StationChange? local = Shapes.Where(c => c.Verdict == ChangeVerdict.Changed).MaxBy(c => Math.Abs(c.DifferenceMm));
+            string shape = local is null ? "" : Invariant($"; its shape changed at {Shapes.Count(c => c.Verdict == ChangeVerdict.Changed)} places, most at station {local.Station.Name} in zone {local.Station.Zone} ({local.Characteristic.Words} {local.DifferenceMm:+0.00;-0.00} mm)");
             string rigid = RigidTogether is { Probability: < 0.05 }
                 ? $"; part of it is a movement of the whole door{(moved.Length > 0 ? $" ({string.Join(", ", moved.Select(m => Invariant($"{m.Name} {m.Difference:+0.00;-0.00} {m.Unit}")))})" : "")}"
-                : "; no movement of the whole door is proven, so it is local shape";
-            return Invariant($"Yes: {part} {To} differs from {From} on {Door.Code} at {Changed.Count} of {Changes.Count} places {builds}, most at station {most.Station.Name} ({most.Characteristic.Words} {most.DifferenceMm:+0.00;-0.00} mm, 95 % interval {most.Interval95.Low:+0.00;-0.00} to {most.Interval95.High:+0.00;-0.00})") + rigid + ".";
+                : "; no movement of the whole door is proven";
+            return Invariant($"Yes: {part} {To} differs from {From} on {Door.Code} at {Changed.Count} of {Changes.Count} places {builds}, most at station {most.Station.Name}{(most.IsShape ? ", hanging taken out" : "")} ({most.Characteristic.Words} {most.DifferenceMm:+0.00;-0.00} mm, 95 % interval {most.Interval95.Low:+0.00;-0.00} to {most.Interval95.High:+0.00;-0.00})") + rigid + shape + ".";
         }
     }
 
@@ -170,15 +183,6 @@ public sealed record RevisionStudy
                 }
             }
         }
-        double[] adjusted = MultipleTesting.BenjaminiHochberg([.. compared.Select(c => c.Comparison.WelchProbability)]);
-        StationChange[] changes = [.. compared.Select((c, i) => new StationChange(c.Station, c.Characteristic, c.Comparison, adjusted[i], c.Comparison.WelchEquivalence(mattersMm)))];
-        double[] wearAdjusted = MultipleTesting.BenjaminiHochberg([.. lines.Select(l => l.Line.CoefficientProbability(1))]);
-        MouldWear[] wear = [.. lines.Select((l, i) =>
-        {
-            Interval interval = l.Line.CoefficientInterval(1);
-            return new MouldWear(l.Station, l.Characteristic, l.Mould, 100 * l.Line.Coefficients[1], new(100 * interval.Low, 100 * interval.High), wearAdjusted[i]);
-        })];
-
         Dictionary<string, DoorField> fields = [];
         foreach (IGrouping<string, Measurement> build in ofDoor.Where(m => used.ContainsKey(m.Build)).GroupBy(m => m.Build))
         {
@@ -186,10 +190,30 @@ public sealed record RevisionStudy
                 (p.Item1!, p.m.Characteristic, p.m.Value!.Value - (DisplacementFits.Target(plan.Limits.For(p.m.Characteristic, doorCode, p.Item1!.Zone, p.Item1.Name, stage)) ?? 0)))]);
             if (field is not null) fields[build.Key] = field;
         }
+        List<(Station Station, Characteristic Characteristic, TwoSampleComparison Comparison)> shapes = [];
+        foreach (Characteristic characteristic in (Characteristic[])[Characteristic.Gap, Characteristic.Flush])
+        {
+            foreach (Station station in door.Stations)
+            {
+                double[] Of(string[] builds) => [.. builds.Where(b => fields.TryGetValue(b, out DoorField? f) && f.ShapeMm.ContainsKey((station.Name, characteristic))).Select(b => fields[b].ShapeMm[(station.Name, characteristic)])];
+                (double[] early, double[] late) = (Of(fromBuilds), Of(toBuilds));
+                if (early.Length >= 2 && late.Length >= 2 && new TwoSampleComparison(late, early) is { WelchStandardError: > 0 } comparison) shapes.Add((station, characteristic, comparison));
+            }
+        }
+        double[] adjusted = MultipleTesting.BenjaminiHochberg([.. compared.Concat(shapes).Select(c => c.Comparison.WelchProbability)]);
+        StationChange[] all = [.. compared.Concat(shapes).Select((c, i) => new StationChange(c.Station, c.Characteristic, i >= compared.Count, c.Comparison, adjusted[i], c.Comparison.WelchEquivalence(mattersMm)))];
+        StationChange[] changes = all[..compared.Count], shapeChanges = all[compared.Count..];
+        double[] wearAdjusted = MultipleTesting.BenjaminiHochberg([.. lines.Select(l => l.Line.CoefficientProbability(1))]);
+        MouldWear[] wear = [.. lines.Select((l, i) =>
+        {
+            Interval interval = l.Line.CoefficientInterval(1);
+            return new MouldWear(l.Station, l.Characteristic, l.Mould, 100 * l.Line.Coefficients[1], new(100 * interval.Low, 100 * interval.High), wearAdjusted[i]);
+        })];
+
         DoorField[] early2 = [.. fromBuilds.Where(fields.ContainsKey).Select(b => fields[b])], late2 = [.. toBuilds.Where(fields.ContainsKey).Select(b => fields[b])];
         bool told = early2.Length >= 2 && late2.Length >= 2;
         FieldPart Part(string name, string unit, Func<DoorField, double> of) => new(name, unit, new([.. late2.Select(of)], [.. early2.Select(of)]));
-        return Outcome<RevisionStudy>.Of(new()
+        RevisionStudy study = new()
         {
             Door = door,
             IsDoorMould = isDoor,
@@ -200,24 +224,27 @@ public sealed record RevisionStudy
             ToBuilds = toBuilds,
             MattersMm = mattersMm,
             Changes = changes,
+            Shapes = shapeChanges,
             Rigid = told ? [.. Enumerable.Range(0, 6).Select(i => Part(i < 3 ? $"shift along {"xyz"[i]}" : $"turn about {"xyz"[i - 3]}", i < 3 ? "mm" : "mrad", f => f.Rigid[i]))] : [],
             RigidTogether = told ? Hotelling.Between([.. late2.Select(f => f.Rigid)], [.. early2.Select(f => f.Rigid)]) : null,
             Size = told ? Part("gap wider all round", "mm", f => f.SizeMm) : null,
             Waves = told ? [.. DoorField.WaveNames.Select((name, i) => Part(name, "mm", f => f.WaveMm[i]))] : [],
-            Corrections = [.. changes.Where(c => c.Verdict == ChangeVerdict.Changed).Select(c => Correct(plan, door, stage, isDoor, c))],
+            Corrections = [],
             Wear = wear,
             Excluded = excluded,
-        });
+        };
+        ILookup<(string, Characteristic), double> lateValues = ofDoor.Where(m => toBuilds.Contains(m.Build)).ToLookup(m => (m.Station!, m.Characteristic), m => m.Value!.Value);
+        return Outcome<RevisionStudy>.Of(study with { Corrections = [.. study.Changed.Select(c => Correct(plan, door, stage, isDoor, c, [.. lateValues[(c.Station.Name, c.Characteristic)]]))] });
     }
 
-    private static ToolCorrection Correct(FitPlan plan, Door door, string? stage, bool isDoor, StationChange c)
+    private static ToolCorrection Correct(FitPlan plan, Door door, string? stage, bool isDoor, StationChange c, double[] lateValues)
     {
         double correction = -c.DifferenceMm, size = Math.Abs(correction);
         string what = c.Characteristic == Characteristic.Gap
             ? (isDoor ? "door edge" : "opening edge") + (correction < 0 ? " out into the gap: build up" : " back from the gap: take off")
             : isDoor ? (correction < 0 ? "door face inward" : "door face outward") : (correction < 0 ? "surround face outward" : "surround face inward");
         Limits? limits = plan.Limits.For(c.Characteristic, door.Code, c.Station.Zone, c.Station.Name, stage)?.Limits;
-        SampleSummary later = c.Comparison.First;
+        SampleSummary later = new(lateValues);
         double? Ppk(double move) => limits is not null && later.Sd > 0 ? new CapabilityIndices(later.Count, later.Mean + move, later.Sd, limits).Ppk : null;
         return new(c, correction, Invariant($"move the {what} by {size:0.00} mm"), Ppk(0), Ppk(correction));
     }

@@ -1,0 +1,82 @@
+using GapFlush.Demo;
+using GapFlush.Measurements;
+using GapFlush.Plan;
+using GapFlush.Revisions;
+using GapFlush.Workflows;
+
+namespace GapFlush.Tests.Workflows;
+
+/// <summary>Mould shifts planted in the demo are found where they are, and none is found where none is.</summary>
+public class RevisionStudyTests
+{
+    private static FitPlan Plan => Dabchick.Plan;
+
+    [Fact]
+    public void The_planted_shift_of_the_port_door_is_found_with_its_rigid_part()
+    {
+        RevisionStudy study = Study("P1", 3, new());
+        Assert.True(study.IsDoorMould);
+        Assert.Equal(("B", "C"), (study.From, study.To));
+        Assert.Contains(study.Changed, c => c.Station.Zone == "latch" && c.Characteristic == Characteristic.Flush);
+        // Planted: 0.30 mm aft (x); its own interval must hold it, and zero must be outside.
+        FieldPart x = study.Rigid[0];
+        Assert.True(x.Interval95.Holds(0.30) && !x.Interval95.Holds(0));
+        Assert.True(study.Rigid[2].Interval95.Holds(-0.20));
+        Assert.StartsWith("Yes: door mould C differs from B on P1", study.Answer, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_local_change_is_found_as_shape_although_hanging_scatters_more()
+    {
+        RevisionStudy study = Study("S1", 3, new());
+        StationChange[] found = [.. study.Shapes.Where(c => c.Verdict == ChangeVerdict.Changed)];
+        Assert.Contains(found, c => c.Station.Zone == "header" && c.Characteristic == Characteristic.Flush && c.DifferenceMm < -0.1);
+        Assert.All(study.Rigid, r => Assert.False(r.Comparison.WelchProbability < 0.001));
+    }
+
+    [Fact]
+    public void Corrections_undo_the_change_and_only_where_it_is_proven()
+    {
+        RevisionStudy study = Study("P1", 3, new());
+        Assert.NotEmpty(study.Corrections);
+        Assert.All(study.Corrections, c => Assert.Equal(-c.Change.DifferenceMm, c.CorrectionMm));
+        Assert.All(study.Corrections, c => Assert.True(c.Change.AdjustedProbability < 0.05));
+        Assert.Equal(study.Changed.Count, study.Corrections.Count);
+    }
+
+    // At 5 % false discoveries and no change, a study with any finding is one in twenty at most. The first 100 of 400 seeds, which passed as a whole at 28 or fewer.
+    [Fact]
+    public void Without_a_shift_few_seeds_give_a_finding()
+    {
+        const int seeds = 100;
+        int findings = 0;
+        DemoOptions quiet = new() { MouldShift = false };
+        Parallel.For(0, seeds, i =>
+        {
+            if (Study("S1", (ulong)(1000 + i), quiet).Changed.Count > 0) Interlocked.Increment(ref findings);
+        });
+        Assert.InRange(findings, 0, 7);
+    }
+
+    [Fact]
+    public void Without_a_build_list_it_says_what_is_missing()
+    {
+        Outcome_is_refused(RevisionStudy.Run(Plan with { Builds = [] }, [], "P1"), "builds.csv");
+        Outcome_is_refused(RevisionStudy.Run(Plan, [], "P9"), "P9");
+        Outcome_is_refused(RevisionStudy.Run(Plan, [], "P1", to: "Q"), "Q");
+
+        static void Outcome_is_refused(GapFlush.Inputs.Outcome<RevisionStudy> outcome, string word)
+        {
+            Assert.False(outcome.IsUsable);
+            Assert.Contains(word, outcome.Problems[0].ToString(), StringComparison.Ordinal);
+        }
+    }
+
+    private static RevisionStudy Study(string door, ulong seed, DemoOptions options)
+    {
+        List<Measurement> measurements = [];
+        foreach (DemoBuild build in Dabchick.CleanSet(seed, options))
+            measurements.AddRange(PlanConditions.Apply(Plan, null, [.. build.Readings.Where(r => r.Door == door && (r.Characteristic == Characteristic.Gap || r.Characteristic == Characteristic.Flush))]));
+        return RevisionStudy.Run(Plan, measurements, door).Value;
+    }
+}
