@@ -2,6 +2,8 @@ using System.CommandLine;
 using GapFlush.Capability;
 using GapFlush.Cli.Running;
 using GapFlush.Plan;
+using GapFlush.Reports.Charts;
+using GapFlush.Reports.Drawing;
 using GapFlush.Workflows;
 
 namespace GapFlush.Cli.Commands;
@@ -19,7 +21,7 @@ internal static class CapabilityCommand
             "Capability against limits over builds: Cp, Cpk (short-term), Pp, Ppk (overall) with 95 % intervals, by stated method. Stages, definitions and mould revisions are not mixed.\n"
             + "Ends with 1 where a value lies outside limits.\nExample: gapflush capability plan --readings logs/D4-001.csv logs/D4-002.csv --characteristic gap")
         {
-            CommonOptions.Plan, CommonOptions.Readings, CommonOptions.Stage, CharacteristicOption, ByOption, AcrossOption, CommonOptions.Json, CommonOptions.Quiet,
+            CommonOptions.Plan, CommonOptions.Readings, CommonOptions.Stage, CharacteristicOption, ByOption, AcrossOption, StudyReport.Out, CommonOptions.Json, CommonOptions.Quiet,
         };
         command.SetAction(Run);
         return command;
@@ -32,8 +34,7 @@ internal static class CapabilityCommand
         (FitPlan plan, var readings) = ManyBuildsLoading.Read(parse, talk);
         var measurements = ManyBuilds.Measure(plan, ManyBuildsLoading.Stage(parse, plan), readings);
         CapabilityStudy study = CapabilityStudy.Run(plan, measurements, parse.GetValue(ByOption), characteristic, parse.GetValue(AcrossOption));
-        if (talk.Json) talk.Output.WriteLine(JsonText.Write(study.Lines.Select(Row)));
-        else Print(study, talk);
+        StudyReport.Give(parse, talk, "Capability over builds", study.Answer, o => Print(study, o), study.Lines.Select(Row), () => Charts(study));
         return study.Lines.Any(l => l.Capability.SeenOutside > 0) ? ExitCode.NotAllWithin : ExitCode.AllWithin;
     }
 
@@ -49,10 +50,10 @@ internal static class CapabilityCommand
             ("builds_for_ppk_1_33", c.CountForGoal), ("signals", c.Signals), ("note", l.Note));
     }
 
-    private static void Print(CapabilityStudy study, Talk talk)
+    private static void Print(CapabilityStudy study, TextWriter o)
     {
-        talk.Output.WriteLine(study.Answer);
-        talk.Output.WriteLine();
+        o.WriteLine(study.Answer);
+        o.WriteLine();
         foreach (string line in TextTable.Lines(["place", "characteristic", "stage", "mould", ">n", ">mean", ">sd", ">Cpk", ">Ppk", ">95 % interval", ">outside %", "control", "method", "for Ppk 1.33"],
             [.. study.Lines.Select(l => (IReadOnlyList<string>)
             [
@@ -60,15 +61,21 @@ internal static class CapabilityCommand
                 TextTable.Figure(l.Capability.Cpk, 2), TextTable.Figure(l.Capability.Ppk, 2),
                 l.Capability.PpkInterval is { } i ? Invariant($"{i.Low:0.00} to {i.High:0.00}") : "-", TextTable.Figure(100 * l.Capability.FractionOutside, 3),
                 l.Capability.InControl switch { true => "in control", false => "NOT in control", null => "not told" }, l.Capability.Method, l.Note ?? l.Capability.GoalWords,
-            ])])) talk.Output.WriteLine(line);
+            ])])) o.WriteLine(line);
         CapabilityLine[] unstable = [.. study.Lines.Where(l => l.Capability.InControl == false)];
         if (unstable.Length > 0)
         {
-            talk.Output.WriteLine();
-            talk.Output.WriteLine("Not in control, so the figures above do not predict:");
-            foreach (CapabilityLine l in unstable) talk.Output.WriteLine($"  {l.Key.PlaceWords} {l.Key.Characteristic.Words}: {string.Join("; ", l.Capability.Signals)}");
+            o.WriteLine();
+            o.WriteLine("Not in control, so the figures above do not predict:");
+            foreach (CapabilityLine l in unstable) o.WriteLine($"  {l.Key.PlaceWords} {l.Key.Characteristic.Words}: {string.Join("; ", l.Capability.Signals)}");
         }
     }
 
     private static string Mould(SeriesKey key) => key.DoorMould is null && key.SurroundMould is null ? "-" : $"{key.DoorMould ?? "?"}/{key.SurroundMould ?? "?"}";
+
+    private static IEnumerable<Sheet> Charts(CapabilityStudy study) => study.Lines.Where(l => l.Capability.Ppk is not null).GroupBy(l => (l.Key.Door, l.Key.Characteristic, l.Key.Stage, l.Key.DoorMould, l.Key.SurroundMould)).SelectMany(g =>
+        IntervalChart.Pages(string.Join(", ", new[] { $"Ppk of {g.Key.Characteristic.Words}, door {g.Key.Door}", g.First().Key.MouldWords, g.Key.Stage }.Where(t => !string.IsNullOrEmpty(t))),
+            Invariant($"{g.Count(l => l.Capability.GoalIsShown)} of {g.Count()} places show a Ppk of {ProcessCapability.Goal} with 95 % confidence; lowest {g.Min(l => l.Capability.Ppk):0.00}."), "Ppk with 95 % interval",
+            "Full: Ppk 1.33 shown with 95 % confidence. Open: not shown. (x): not in control, does not predict. In the order round the door outline.",
+            [.. g.Select(l => new IntervalItem((l.Key.Station ?? l.Key.Zone ?? l.Key.Door) + (l.Capability.InControl == false ? " (x)" : ""), l.Capability.Ppk, l.Capability.PpkInterval, l.Capability.GoalIsShown))], [(ProcessCapability.Goal, "1.33")]));
 }

@@ -16,7 +16,7 @@ internal static class GaugeStudyCommand
             "Repeatability and reproducibility of the measuring: every inspector reads every place several times. Analysis of variance with interaction, average-and-range beside it.\n"
             + "Ends with 1 where a study cannot be analysed, or measuring takes more than 30 % of the tolerance (common practice).\nExample: gapflush gauge-study plan --readings logs/gauge-study.csv")
         {
-            CommonOptions.Plan, CommonOptions.Readings, CommonOptions.Json, CommonOptions.Quiet,
+            CommonOptions.Plan, CommonOptions.Readings, StudyReport.Out, CommonOptions.Json, CommonOptions.Quiet,
         };
         command.SetAction(Run);
         return command;
@@ -27,8 +27,7 @@ internal static class GaugeStudyCommand
         Talk talk = new(parse);
         (FitPlan plan, var readings) = ManyBuildsLoading.Read(parse, talk);
         GaugeStudyRun study = GaugeStudyRun.Run(plan, readings);
-        if (talk.Json) talk.Output.WriteLine(JsonText.Write(study.Lines.Select(Json)));
-        else Print(plan, study, talk);
+        StudyReport.Give(parse, talk, "Gauge study", study.Answer, o => Print(plan, study, o), study.Lines.Select(Json), () => []);
         return study.Lines.All(l => l.Study is not null && !(l.PercentTolerance > 30)) ? ExitCode.AllWithin : ExitCode.NotAllWithin;
     }
 
@@ -46,9 +45,8 @@ internal static class GaugeStudyCommand
             ("categories", g?.Categories), ("average_range_sd", s?.AverageRange().Measuring), ("expanded_uncertainty", l.ExpandedUncertainty), ("verdict", l.Words));
     }
 
-    private static void Print(FitPlan plan, GaugeStudyRun study, Talk talk)
+    private static void Print(FitPlan plan, GaugeStudyRun study, TextWriter o)
     {
-        TextWriter o = talk.Output;
         o.WriteLine(study.Answer);
         foreach (GaugeLine l in study.Lines)
         {

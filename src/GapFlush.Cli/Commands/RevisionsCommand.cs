@@ -1,6 +1,8 @@
 using System.CommandLine;
 using GapFlush.Cli.Running;
 using GapFlush.Plan;
+using GapFlush.Reports.Charts;
+using GapFlush.Reports.Drawing;
 using GapFlush.Revisions;
 using GapFlush.Statistics;
 using GapFlush.Workflows;
@@ -21,7 +23,7 @@ internal static class RevisionsCommand
             "What a mould revision changed: every station with interval, false discoveries held to 5 % over the door; movement of the whole door, size and shape apart; wear; what the toolmaker is to correct.\n"
             + "Differences are later less earlier. Ends with 1 where a change is proven.\nExample: gapflush revisions plan --door P1 --from B --to C --readings logs/D4-001.csv logs/D4-002.csv")
         {
-            CommonOptions.Plan, CommonOptions.Readings, DoorOption, FromOption, ToOption, CommonOptions.Stage, MattersOption, CommonOptions.Json, CommonOptions.Quiet,
+            CommonOptions.Plan, CommonOptions.Readings, DoorOption, FromOption, ToOption, CommonOptions.Stage, MattersOption, StudyReport.Out, CommonOptions.Json, CommonOptions.Quiet,
         };
         command.SetAction(Run);
         return command;
@@ -35,8 +37,7 @@ internal static class RevisionsCommand
         (FitPlan plan, var readings) = ManyBuildsLoading.Read(parse, talk);
         string? stage = ManyBuildsLoading.Stage(parse, plan);
         RevisionStudy study = RevisionStudy.Run(plan, ManyBuilds.Measure(plan, stage, readings), parse.GetValue(DoorOption)!, parse.GetValue(FromOption), parse.GetValue(ToOption), stage, matters).Use(talk);
-        if (talk.Json) talk.Output.WriteLine(JsonText.Write(Json(study)));
-        else Print(study, talk);
+        StudyReport.Give(parse, talk, $"Mould revisions of {study.Door.Code}", study.Answer, o => Print(study, o), Json(study), () => Charts(study));
         return study.Changed.Count > 0 ? ExitCode.NotAllWithin : ExitCode.AllWithin;
     }
 
@@ -61,9 +62,8 @@ internal static class RevisionsCommand
         ("wear", s.Wear.Select(w => JsonText.Object(("station", w.Station.Name), ("characteristic", w.Characteristic.Code), ("mould", w.Mould), ("mm_per_100_pulls", w.SlopePer100Pulls), ("lower_95", w.Interval95.Low), ("upper_95", w.Interval95.High), ("p_adjusted", w.AdjustedProbability)))),
         ("excluded", s.Excluded.Select(x => JsonText.Object(("build", x.Build), ("reason", x.Reason)))));
 
-    private static void Print(RevisionStudy s, Talk talk)
+    private static void Print(RevisionStudy s, TextWriter o)
     {
-        TextWriter o = talk.Output;
         o.WriteLine(s.Answer);
         o.WriteLine();
         o.WriteLine("Movement of the whole door, size, and waves of shape (later less earlier, 95 % interval):");
@@ -84,4 +84,10 @@ internal static class RevisionsCommand
     }
 
     private static string Signed(double value) => Invariant($"{value:+0.000;-0.000;0.000}");
+
+    private static IEnumerable<Sheet> Charts(RevisionStudy s) => new[] { s.Changes, s.Shapes }.SelectMany(c => c.GroupBy(x => (x.Characteristic, x.IsShape))).SelectMany(g =>
+        IntervalChart.Pages($"Change of {g.Key.Characteristic.Words}, {s.To} less {s.From}, door {s.Door.Code}, {(g.Key.IsShape ? "shape with hanging taken out" : "as hung")}",
+            Invariant($"Proven at {g.Count(c => c.Verdict == ChangeVerdict.Changed)} of {g.Count()} stations; proven below {s.MattersMm:0.00} mm at {g.Count(c => c.Verdict == ChangeVerdict.Alike)}."),
+            "difference with 95 % interval, mm", "Full: proven, false discoveries held to 5 % over the door. Open: not proven. In the order round the door outline.",
+            [.. g.Select(c => new IntervalItem(c.Station.Name, c.DifferenceMm, c.Interval95, c.Verdict == ChangeVerdict.Changed))], [(0, "0"), (s.MattersMm, "matters"), (-s.MattersMm, "matters")]));
 }

@@ -2,6 +2,8 @@ using System.CommandLine;
 using GapFlush.Capability;
 using GapFlush.Cli.Running;
 using GapFlush.Plan;
+using GapFlush.Reports.Charts;
+using GapFlush.Reports.Drawing;
 using GapFlush.Workflows;
 
 namespace GapFlush.Cli.Commands;
@@ -21,7 +23,7 @@ internal static class TrendCommand
             "Control charts over builds: single values and moving range with run rules, EWMA, CUSUM; change point, drift, first-pass yield, and what costs most rework.\n"
             + "Ends with 1 where a chart signals or a value lies outside limits.\nExample: gapflush trend plan --readings logs/D4-001.csv logs/D4-002.csv --door P1 --characteristic flush")
         {
-            CommonOptions.Plan, CommonOptions.Readings, CommonOptions.Stage, DoorOption, CharacteristicOption, RulesOption, BaseOption, AcrossOption, CommonOptions.Json, CommonOptions.Quiet,
+            CommonOptions.Plan, CommonOptions.Readings, CommonOptions.Stage, DoorOption, CharacteristicOption, RulesOption, BaseOption, AcrossOption, StudyReport.Out, CommonOptions.Json, CommonOptions.Quiet,
         };
         command.SetAction(Run);
         return command;
@@ -39,8 +41,7 @@ internal static class TrendCommand
         (FitPlan plan, var readings) = ManyBuildsLoading.Read(parse, talk);
         string? door = ManyBuildsLoading.Door(parse.GetValue(DoorOption), plan);
         TrendStudy study = TrendStudy.Run(plan, ManyBuilds.Measure(plan, ManyBuildsLoading.Stage(parse, plan), readings), door, characteristic, rules, first, parse.GetValue(AcrossOption));
-        if (talk.Json) talk.Output.WriteLine(JsonText.Write(Json(study)));
-        else Print(study, talk);
+        StudyReport.Give(parse, talk, "Control charts over builds", study.Answer, o => Print(study, o), Json(study), () => Charts(study));
         return study.WithSignals.Any() || study.Rework.Count > 0 ? ExitCode.NotAllWithin : ExitCode.AllWithin;
     }
 
@@ -67,25 +68,32 @@ internal static class TrendCommand
                 ("drift", t?.Trend is not { } d ? null : JsonText.Object(("slope_per_build", d.Slope), ("lower_95", d.SlopeInterval.Low), ("upper_95", d.SlopeInterval.High), ("p", d.Probability))));
         })));
 
-    private static void Print(TrendStudy study, Talk talk)
+    private static void Print(TrendStudy study, TextWriter o)
     {
-        talk.Output.WriteLine(study.Answer);
+        o.WriteLine(study.Answer);
         foreach (TrendLine l in study.Lines.Where(l => l.Trend is { } t && (t.HasSignal || t.HasChanged || t.Drifts)))
         {
             ProcessTrend t = l.Trend!;
-            talk.Output.WriteLine();
-            talk.Output.WriteLine(Invariant($"{l.Series.Key.PlaceWords} {l.Series.Key.Characteristic.Words} {l.Series.Key.MouldWords}: centre {t.Individuals.Centre:0.000}, sigma {t.Individuals.Sigma:0.000}, {l.Series.Values.Count} builds").Replace(" : ", ": ", StringComparison.Ordinal));
-            foreach (ChartSignal s in t.Signals) talk.Output.WriteLine($"  {s.Chart}: {s.Rule}, at {Named(l, s.Points)}");
+            o.WriteLine();
+            o.WriteLine(Invariant($"{l.Series.Key.PlaceWords} {l.Series.Key.Characteristic.Words} {l.Series.Key.MouldWords}: centre {t.Individuals.Centre:0.000}, sigma {t.Individuals.Sigma:0.000}, {l.Series.Values.Count} builds").Replace(" : ", ": ", StringComparison.Ordinal));
+            foreach (ChartSignal s in t.Signals) o.WriteLine($"  {s.Chart}: {s.Rule}, at {Named(l, s.Points)}");
             if (t.HasChanged && t.Change is ChangePoint c)
-                talk.Output.WriteLine(Invariant($"  change of mean after {l.Series.Builds[c.LastBefore - 1]} ({l.Series.Builds[c.LastBeforeInterval.First - 1]} to {l.Series.Builds[c.LastBeforeInterval.Last - 1]}): {c.MeanBefore:0.000} before, {c.MeanAfter:0.000} after"));
-            if (t.Drifts && t.Trend is { } d) talk.Output.WriteLine(Invariant($"  drift of {d.Slope:+0.0000;-0.0000} a build (95 % interval {d.SlopeInterval.Low:+0.0000;-0.0000} to {d.SlopeInterval.High:+0.0000;-0.0000})"));
+                o.WriteLine(Invariant($"  change of mean after {l.Series.Builds[c.LastBefore - 1]} ({l.Series.Builds[c.LastBeforeInterval.First - 1]} to {l.Series.Builds[c.LastBeforeInterval.Last - 1]}): {c.MeanBefore:0.000} before, {c.MeanAfter:0.000} after"));
+            if (t.Drifts && t.Trend is { } d) o.WriteLine(Invariant($"  drift of {d.Slope:+0.0000;-0.0000} a build (95 % interval {d.SlopeInterval.Low:+0.0000;-0.0000} to {d.SlopeInterval.High:+0.0000;-0.0000})"));
         }
         if (study.Rework.Count == 0) return;
-        talk.Output.WriteLine();
+        o.WriteLine();
         foreach (string line in TextTable.Lines(["rework", "characteristic", ">places outside", ">builds"],
-            [.. study.Rework.Select(r => (IReadOnlyList<string>)[$"{r.Door} {r.Zone}".Trim(), r.Characteristic.Words, Invariant($"{r.Count}"), Invariant($"{r.Builds}")])])) talk.Output.WriteLine(line);
+            [.. study.Rework.Select(r => (IReadOnlyList<string>)[$"{r.Door} {r.Zone}".Trim(), r.Characteristic.Words, Invariant($"{r.Count}"), Invariant($"{r.Builds}")])])) o.WriteLine(line);
     }
 
     private static string Named(TrendLine l, IReadOnlyList<int> points) =>
         string.Join(", ", points.Take(6).Select(p => l.Series.Builds[p - 1])) + (points.Count > 6 ? Invariant($" and {points.Count - 6} more") : "");
+
+    private static IEnumerable<Sheet> Charts(TrendStudy study) =>
+    [
+        .. study.Lines.Where(l => l.Series.Values.Count > 1).GroupBy(l => (l.Series.Key.Door, l.Series.Key.Characteristic, l.Series.Key.Stage, l.Series.Key.DoorMould, l.Series.Key.SurroundMould)).SelectMany(g =>
+            SeriesChart.SmallMultiples(string.Join(", ", new[] { $"Door {g.Key.Door}, {g.Key.Characteristic.Words}", g.First().Series.Key.MouldWords, g.Key.Stage }.Where(t => !string.IsNullOrEmpty(t))), [.. g])),
+        .. study.Lines.Where(l => l.Series.Values.Count > 1).Select(SeriesChart.Page),
+    ];
 }
