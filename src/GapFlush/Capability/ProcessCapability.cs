@@ -106,12 +106,12 @@ public sealed class ProcessCapability
     /// <summary>True when a Ppk of 1.33 is shown with 95 % confidence.</summary>
     public bool GoalIsShown => PpkLowerBound >= Goal;
 
-    /// <summary>What it takes to show the goal, as a phrase.</summary>
+    /// <summary>What it takes to show a Ppk of 1.33 with 95 % confidence, as a phrase.</summary>
     public string GoalWords => Limits is null || Ppk is null ? "not judged"
-        : GoalIsShown ? Invariant($"Ppk {Goal} shown with 95 % confidence")
-        : CountForGoal is int n ? Invariant($"{Math.Max(1, n - Count)} more build{(n - Count == 1 ? "" : "s")} like these would show Ppk {Goal}")
-        : Ppk > Goal ? Invariant($"Ppk {Goal} not shown yet")
-        : Invariant($"no number of builds like these would show Ppk {Goal}: mean or spread must change");
+        : GoalIsShown ? "shown with 95 % confidence"
+        : CountForGoal is int n ? Invariant($"{Math.Max(1, n - Count)} more build{(n - Count == 1 ? "" : "s")} like these")
+        : Ppk > Goal ? "not shown yet"
+        : "mean or spread must change";
 
     /// <summary>Interval that holds 99 % of builds with 95 % confidence, normal data; null for other methods or below two values.</summary>
     public Interval? ToleranceInterval { get; private init; }

@@ -72,6 +72,15 @@ public class RevisionStudyTests
         }
     }
 
+    [Fact]
+    public void The_worked_example_of_the_method_holds()
+    {
+        GapFlush.Statistics.TwoSampleComparison t = new([0.31, 0.22, 0.28, 0.27], [0.02, -0.05, 0.04, 0.01]);
+        string text = File.ReadAllText(Path.Combine(Fixture.Root, "src", "GapFlush", "Revisions", "METHOD.md"));
+        string said = Invariant($"Difference {t.Difference:+0.000}, 95 % interval {t.WelchInterval().Low:+0.000} to {t.WelchInterval().High:+0.000}");
+        Assert.True(text.Contains(said, StringComparison.Ordinal), said);
+    }
+
     private static RevisionStudy Study(string door, ulong seed, DemoOptions options)
     {
         List<Measurement> measurements = [];
