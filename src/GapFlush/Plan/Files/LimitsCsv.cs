@@ -64,7 +64,9 @@ internal static class LimitsCsv
                 foreach (string? stage in (string?[])[null, .. plan.StageNames!])
                 {
                     LimitRow[] covering = [.. group.Where(l => l.Covers(group.Key, door, zone, station, stage))];
-                    LimitRow[] best = [.. covering.Where(l => l.Specificity == covering.Max(c => c.Specificity))];
+                    if (covering.Length < 2) continue;
+                    int closest = covering.Max(l => l.Specificity);
+                    LimitRow[] best = [.. covering.Where(l => l.Specificity == closest)];
                     foreach (LimitRow second in best.Skip(1))
                     {
                         if (!told.Add((best[0].Line, second.Line))) continue;
