@@ -48,6 +48,21 @@ public class PlanReaderTests
         Assert.All(door.Stations, s => Assert.Equal(new(0, outward, 0), s.Normal));
     }
 
+    // Where a side has no stations the tangent turns right round from one station to the next; still u points inward.
+    [Theory]
+    [InlineData("P1,7,hinge,1000,-500,500,0,-1,0,0,0,1\nP1,8,hinge,1000,-500,900,0,-1,0,0,0,1\n")]
+    [InlineData("P1,3,latch,1600,-500,900,0,-1,0,0,0,-1\nP1,4,latch,1600,-500,500,0,-1,0,0,0,-1\n")]
+    [InlineData("P1,1,header,1150,-500,1100,0,-1,0,1,0,0\nP1,2,header,1450,-500,1100,0,-1,0,1,0,0\n")]
+    public void A_side_of_the_door_may_be_without_stations(string rows)
+    {
+        Door whole = new SmallPlan().Read().Value.Doors[0];
+        SmallPlan small = new();
+        foreach (string file in new[] { "limits.csv", "seals.csv" }) small.Put(file, small[file].Split('\n')[0] + "\n");
+        Outcome<FitPlan> read = small.Edit("stations.csv", rows, "").Remove("seal-curves.csv").Read();
+        Assert.Empty(read.Problems);
+        Assert.All(read.Value.Doors[0].Stations, s => Assert.Equal(whole.Find(s.Name)!.IntoDoor, s.IntoDoor));
+    }
+
     [Fact]
     public void Every_row_of_the_other_tables_arrives()
     {

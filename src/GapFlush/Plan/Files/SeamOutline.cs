@@ -9,9 +9,11 @@ namespace GapFlush.Plan.Files;
 /// wrong order. Two sides cross where they do so seen along the mean of their four normals and are also close to one another there; so a door that wraps round a
 /// narrow fuselage, whose far side lies behind its near side in any one plane, is not taken for a crossing.</para>
 /// <para>Inside: the tangent turns through 2π, less the curvature enclosed, on the way round; anti-clockwise as seen against n when the sum is positive, and then
-/// n × t points into the outline. The turn from one station to the next is measured after carrying the first tangent over to the second normal by the smallest
-/// rotation, so the sum is right on a flat door, on a barrel and on a dome alike (Gauss-Bonnet), and needs no best plane.</para>
-/// <para>Accuracy: exact signs; it fails only for a door that encloses more than half a sphere, or has a single turn of nearly half a circle between two stations.</para>
+/// n × t points into the outline. The turn from one station to the next is taken in two steps, from the first tangent to the side and from the side to the second
+/// tangent, each in its own tangent plane. On a cylinder and on a sphere the side deviates from the skin's own straight line by the same angle at both ends, which
+/// cancels, so the sum is right on flat, barrel and dome alike (Gauss-Bonnet) and needs no best plane; and a side of the door without stations, where the seam
+/// turns back by half a circle from one station to the next, does no harm.</para>
+/// <para>Accuracy: exact signs; it fails only for a door that encloses about half a sphere or more.</para>
 /// </remarks>
 internal static class SeamOutline
 {
@@ -211,17 +213,13 @@ internal static class SeamOutline
         for (int i = 0; i < rows.Count; i++)
         {
             StationRow from = rows[i], to = rows[Next(i, rows.Count)];
-            Vector3 carried = Carried(from.Tangent, from.Normal, to.Normal);
-            total += Math.Atan2(to.Normal.Dot(carried.Cross(to.Tangent)), carried.Dot(to.Tangent));
+            Vector3 side = to.Position - from.Position;
+            total += Turn(from.Tangent, side, from.Normal) + Turn(side, to.Tangent, to.Normal);
         }
         return total;
-    }
 
-    // The smallest rotation that takes one unit vector to another (Rodrigues); neighbours are never opposite, that was refused.
-    private static Vector3 Carried(Vector3 v, Vector3 from, Vector3 to)
-    {
-        Vector3 axis = from.Cross(to), once = axis.Cross(v);
-        return v + once + 1 / (1 + from.Dot(to)) * axis.Cross(once);
+        // As one of the two lies in the plane square to n, a part of the other along n changes neither product.
+        static double Turn(Vector3 a, Vector3 b, Vector3 n) => Math.Atan2(n.Dot(a.Cross(b)), a.Dot(b));
     }
 
     private static string Shown(Vector3 v) => Invariant($"{v.X:0.####}, {v.Y:0.####}, {v.Z:0.####}");
