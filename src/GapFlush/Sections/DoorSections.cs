@@ -82,8 +82,8 @@ internal static class DoorSections
             SideFit side = k < SideParameters.Count ? fit.Surround : fit.Door;
             double sd = Math.Sqrt(Math.Max(0, side.Covariance[own, own]));
             if (!(sd > 0) || quick) continue;
-            // Differences over a step of the size of the uncertainty itself see a kink (an extreme that jumps) as it will be met.
-            double step = Math.Max(1e-7, 0.5 * sd);
+            // Differences over a step of the size of the uncertainty itself see a kink (an extreme that jumps) as it will be met; a hidden wall may be undercut although none is expected.
+            double step = Math.Max(1e-7, (own == SideParameters.Draft && side.WallCount == 0 ? 1.5 : 0.5) * sd);
             (SeamSection? up, SeamSection? down) = (Evaluate(Moved(k, step))?.Section, Evaluate(Moved(k, -step))?.Section);
             gapBy[k] = Slope(up?.Gap(door.GapDefinition), gap, down?.Gap(door.GapDefinition), step);
             flushBy[k] = Slope(up?.Flush(door.FlushDefinition), flush, down?.Flush(door.FlushDefinition), step);

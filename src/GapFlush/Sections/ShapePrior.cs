@@ -7,6 +7,6 @@ namespace GapFlush.Sections;
 /// <param name="DraftRad">Draft.</param>
 internal sealed record ShapePrior(bool IsChamfer, (double Value, double Sd) Break1, (double Value, double Sd) Break2, (double Value, double Sd) DraftRad)
 {
-    /// <summary>Common practice, no source: radii from nothing to some millimetres, drafts of a few degrees.</summary>
-    public static ShapePrior Usual { get; } = new(false, (1, 2), (1, 2), (0, 0.10));
+    /// <summary>Common practice, no source: radii from nothing to some millimetres; a moulded return has two degrees of draft, give or take as much, or it would not leave its mould.</summary>
+    public static ShapePrior Usual { get; } = new(false, (1, 2), (1, 2), (0.03, 0.04));
 }

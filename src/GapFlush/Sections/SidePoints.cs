@@ -37,6 +37,14 @@ internal sealed class SidePoints
         return new([.. kept.Select(i => S[i])], [.. kept.Select(i => X[i])], [.. kept.Select(i => Y[i])], [.. kept.Select(i => Stands[i])]);
     }
 
+    /// <summary>Without the points that a model takes for wall: where few are, they are strays.</summary>
+    public SidePoints WithoutWall(SideModel model)
+    {
+        double[] unused = new double[SideParameters.Count];
+        int[] kept = [.. Enumerable.Range(0, Count).Where(i => model.At(S[i], X[i], Y[i], unused).Piece != PieceKind.Wall)];
+        return new([.. kept.Select(i => S[i])], [.. kept.Select(i => X[i])], [.. kept.Select(i => Y[i])], [.. kept.Select(i => Stands[i])]);
+    }
+
     /// <summary>Takes the skin up to a place as patches, and the rest as it is.</summary>
     public static SidePoints Reduced(double[] s, double[] x, double[] y, SkinStart skin, double upTo)
     {

@@ -81,9 +81,12 @@ internal sealed class SkinStart
                         for (int q = 0; q < 6; q++) m[p, q] += w * j[p] * j[q];
                     }
                 }
-                // Early on, a bent surface would chase clutter: bends are held near nothing until the scale is small.
-                double stiff = step >= 0.5 ? 1e4 : 1e-3;
-                for (int p = 0; p < 6; p++) m[p, p] += p >= 3 ? stiff * (p == 3 ? 1e2 : p == 4 ? 1e2 : 1e2) : 1e-9;
+                // Bends are small: 3 mrad a millimetre along the seam, a radius of some hundred millimetres across it. Freer, a surface chases clutter.
+                (double along, double twist, double across) = (scale / 0.003, scale / 0.001, scale / 0.0015);
+                for (int p = 0; p < 3; p++) m[p, p] += 1e-9;
+                m[3, 3] += along * along;
+                m[4, 4] += twist * twist;
+                m[5, 5] += across * across;
                 if (Cholesky.Factor(m) is not double[,] factor)
                 {
                     reason = "its points lie on no surface";

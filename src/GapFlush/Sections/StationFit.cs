@@ -53,10 +53,10 @@ internal sealed class StationFit
         if (d is null) return new(points, null, null, null, null, $"door: {why}");
         if (-d.EndMm - s.EndMm < 0.2) return new(points, null, null, null, null, Invariant($"the skins leave no gap between them ({-d.EndMm - s.EndMm:0.0} mm)"));
         double middle = (s.EndMm - d.EndMm) / 2;
-        SidePoints sp = Own(points, xs, middle, s), dp = Own(points, xd, -middle, d);
-        SideFit? surroundFit = Side(sp, s, surround, flat, tryChamfer, out why);
+        SidePoints sp = Own(points, xs, middle, s, flat), dp = Own(points, xd, -middle, d, flat);
+        SideFit? surroundFit = Side(ref sp, s, surround, flat, tryChamfer, out why);
         if (surroundFit is null) return new(points, null, null, null, null, $"surround: {why}");
-        SideFit? doorFit = Side(dp, d, door, flat, tryChamfer, out why);
+        SideFit? doorFit = Side(ref dp, d, door, flat, tryChamfer, out why);
         return doorFit is null ? new(points, sp, dp, surroundFit, null, $"door: {why}") : new(points, sp, dp, surroundFit, doorFit, null);
     }
 
@@ -80,7 +80,7 @@ internal sealed class StationFit
         }
     }
 
-    private static SidePoints Own(SlabPoints points, double[] x, double limit, SkinStart skin)
+    private static SidePoints Own(SlabPoints points, double[] x, double limit, SkinStart skin, bool flat)
     {
         List<int> own = [];
         for (int i = 0; i < points.Count; i++)
@@ -88,10 +88,10 @@ internal sealed class StationFit
             double depth = skin.At(points.S[i], x[i]) - points.V[i];
             if (x[i] >= skin.EndMm - SkinMm && x[i] < limit && depth > -3 && depth < WallMm) own.Add(i);
         }
-        return SidePoints.Reduced([.. own.Select(i => points.S[i])], [.. own.Select(i => x[i])], [.. own.Select(i => points.V[i])], skin, skin.EndMm - SinglesMm);
+        return SidePoints.Reduced([.. own.Select(i => points.S[i])], [.. own.Select(i => x[i])], [.. own.Select(i => points.V[i])], skin, flat ? double.NegativeInfinity : skin.EndMm - SinglesMm);
     }
 
-    private static SideFit? Side(SidePoints points, SkinStart skin, ShapePrior prior, bool flat, bool tryChamfer, out string reason)
+    private static SideFit? Side(ref SidePoints points, SkinStart skin, ShapePrior prior, bool flat, bool tryChamfer, out string reason)
     {
         SidePoints first = points.Thinned(FirstSingles);
         // The wall shows as a heap of points at one x, one to five millimetres down.
@@ -115,6 +115,14 @@ internal sealed class StationFit
         if (best is null) return null;
         ShapePrior last = best.Parameters.IsChamfer == prior.IsChamfer ? prior : prior with { IsChamfer = best.Parameters.IsChamfer };
         if (first != points && SideFit.Run(points, best.Parameters, Free(last.IsChamfer, flat), Priors(last), DrawAgain) is SideFit whole) best = whole;
+        if (best.WallCount < FewWallPoints(points))
+        {
+            // A return that is hidden shows as a handful of strays, which must not decide its draft: without them it is what moulds have.
+            SidePoints bare = points.WithoutWall(new SideModel(best.Parameters));
+            double[] p = (double[])best.Parameters.Values.Clone();
+            p[SideParameters.Draft] = last.DraftRad.Value;
+            if (SideFit.Run(bare, new(last.IsChamfer, p), Free(last.IsChamfer, flat), Priors(last), DrawAgain) is SideFit known) (best, points) = (known, bare);
+        }
         if (best.SkinCount < 30)
         {
             reason = Invariant($"only {best.SkinCount} points of its skin fit");
@@ -139,6 +147,9 @@ internal sealed class StationFit
     // Twice the negative log likelihood of a bounded-loss fit, up to a constant, with the usual price of a parameter (Schwarz).
     private static double Merit(SideFit fit, int count) => count * fit.Cost * 3.5 * 3.5 / 3 + 2 * count * Math.Log(Math.Max(fit.NoiseMm, 1e-4)) + (fit.Parameters.IsChamfer ? Math.Log(count) : 0);
 
+    /// <summary>So few points on a wall are no wall that was seen: less than a twentieth of those near the edge.</summary>
+    private static double FewWallPoints(SidePoints points) => Math.Max(20, points.Stands.Count(n => n == 1) / 20.0);
+
     private static double[] Starts(ShapePrior prior, double? seen) =>
         prior.Break1.Sd < 0.5 && !prior.IsChamfer ? [prior.Break1.Value] : seen is double r ? [r, 0.4 * r + 0.1] : [0.4, 1.2, 2.5];
 
@@ -159,7 +170,8 @@ internal sealed class StationFit
         prior[SideParameters.Y + 1] = (0, 0.1);
         prior[SideParameters.Y + 2] = (0, 0.005);
         prior[SideParameters.Turn + 1] = (0, 0.005);
-        prior[SideParameters.Curvature] = (0, 0.01);
+        // Skins bend with radii of some hundred millimetres. Freer, a skin bowed over a strip of tape and took its tenth of a millimetre into the flush.
+        prior[SideParameters.Curvature] = (0, 0.003);
         prior[SideParameters.Draft] = shape.DraftRad;
         prior[SideParameters.Break1] = shape.Break1;
         prior[SideParameters.Break2] = shape.Break2;
