@@ -19,7 +19,7 @@ internal static class CapabilityCommand
     {
         Command command = new("capability",
             "Capability against limits over builds: Cp, Cpk (short-term), Pp, Ppk (overall) with 95 % intervals, by stated method. Stages, definitions and mould revisions are not mixed.\n"
-            + "Ends with 1 where a value lies outside limits.\nExample: gapflush capability plan --readings logs/D4-001.csv logs/D4-002.csv --characteristic gap")
+            + "Ends with 1 where a value lies outside limits, or too few builds leave nothing to state.\nExample: gapflush capability plan --readings logs/D4-001.csv logs/D4-002.csv --characteristic gap")
         {
             CommonOptions.Plan, CommonOptions.Readings, CommonOptions.Stage, CharacteristicOption, ByOption, AcrossOption, StudyReport.Out, CommonOptions.Json, CommonOptions.Quiet,
         };
@@ -35,7 +35,7 @@ internal static class CapabilityCommand
         var measurements = ManyBuilds.Measure(plan, ManyBuildsLoading.Stage(parse, plan), readings);
         CapabilityStudy study = CapabilityStudy.Run(plan, measurements, parse.GetValue(ByOption), characteristic, parse.GetValue(AcrossOption));
         StudyReport.Give(parse, talk, "Capability over builds", study.Answer, o => Print(study, o), study.Lines.Select(Row), () => Charts(study));
-        return study.Lines.Any(l => l.Capability.SeenOutside > 0) ? ExitCode.NotAllWithin : ExitCode.AllWithin;
+        return study.Lines.Any(l => l.Capability.SeenOutside > 0 || l.Capability is { Limits: not null, FractionOutside: null }) ? ExitCode.NotAllWithin : ExitCode.AllWithin;
     }
 
     private static Dictionary<string, object?> Row(CapabilityLine l)

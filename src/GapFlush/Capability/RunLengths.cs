@@ -7,7 +7,7 @@ namespace GapFlush.Capability;
 /// <remarks>
 /// <para>Method: CUSUM and EWMA by the integral equation on Gauss-Legendre nodes (Nyström); charts with run rules by a Markov chain over the zones
 /// of the last points.</para>
-/// <para>Accuracy: 7 digits or better (StatisticsReferenceTests).</para>
+/// <para>Accuracy: 7 digits or better (StatisticsReferenceTests; the charts themselves simulated in ChartSimulationTests).</para>
 /// <para>Source: J. M. Lucas and R. B. Crosier, Technometrics 24 (1982) 199; S. V. Crowder, Technometrics 29 (1987) 401; C. W. Champ and W. H. Woodall, Technometrics 29 (1987) 393
 /// [all from memory].</para>
 /// </remarks>
