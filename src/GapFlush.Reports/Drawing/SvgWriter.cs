@@ -43,6 +43,17 @@ public static class SvgWriter
         return text.Append('\n').ToString();
     }
 
+    /// <summary>Shapes alone, to stand inside an SVG element of a page; no hatched areas.</summary>
+    internal static string Fragment(IEnumerable<Shape> shapes)
+    {
+        StringBuilder text = new();
+        using (XmlWriter xml = XmlWriter.Create(text, new XmlWriterSettings { OmitXmlDeclaration = true, ConformanceLevel = ConformanceLevel.Fragment }))
+        {
+            foreach (Shape shape in shapes) Append(xml, shape, "", []);
+        }
+        return text.ToString();
+    }
+
     private static void Append(XmlWriter xml, Shape shape, string idPrefix, List<Hatch> hatches)
     {
         switch (shape)

@@ -1,3 +1,5 @@
+using GapFlush.Reports.Drawing;
+
 namespace GapFlush.Reports.Pages;
 
 /// <summary>A cell: words, and a verdict mark in front where there is one.</summary>

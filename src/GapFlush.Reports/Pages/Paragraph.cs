@@ -1,3 +1,5 @@
+using GapFlush.Reports.Drawing;
+
 namespace GapFlush.Reports.Pages;
 
 /// <summary>Running text.</summary>

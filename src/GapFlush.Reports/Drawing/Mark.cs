@@ -1,6 +1,6 @@
-namespace GapFlush.Reports.Pages;
+namespace GapFlush.Reports.Drawing;
 
-/// <summary>The verdict marks of the maps, for use in text.</summary>
+/// <summary>What a mark on a map or in a table tells. Each has its own form; colour only helps.</summary>
 public enum Mark
 {
     /// <summary>Within.</summary>
