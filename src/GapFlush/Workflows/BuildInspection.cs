@@ -1,0 +1,31 @@
+using GapFlush.Decisions;
+using GapFlush.Doubts;
+using GapFlush.Measurements;
+using GapFlush.Plan;
+using GapFlush.Readings;
+
+namespace GapFlush.Workflows;
+
+/// <summary>What an inspection of one aircraft says: verdicts, every value, every doubt, and the conditions it was taken under.</summary>
+/// <param name="Plan">The plan it is held against.</param>
+/// <param name="Verdict">The verdict over all doors, with the doors' own results.</param>
+/// <param name="Doubts">Every doubt about the data.</param>
+/// <param name="Readings">The readings of this build.</param>
+/// <param name="Logs">The files they came from.</param>
+public sealed record BuildInspection(FitPlan Plan, BuildVerdict Verdict, IReadOnlyList<Doubt> Doubts, IReadOnlyList<Reading> Readings, IReadOnlyList<ReadingLog> Logs)
+{
+    /// <summary>Serial of the aircraft.</summary>
+    public string Build => Verdict.Build;
+
+    /// <summary>The doors in the order of the plan.</summary>
+    public IReadOnlyList<DoorResult> Doors => Verdict.Doors;
+
+    /// <summary>Every row of every door.</summary>
+    public IEnumerable<ResultRow> Rows => Doors.SelectMany(d => d.Rows);
+
+    /// <summary>True when everything limited is within and nothing in the data is doubted.</summary>
+    public bool IsClear => Verdict.IsClear;
+
+    /// <summary>The conditions under which one door was read.</summary>
+    public DoorConditions ConditionsOf(string door) => DoorConditions.Of(Plan, [.. Readings.Where(r => r.Door == door)]);
+}

@@ -1,0 +1,40 @@
+using GapFlush.Decisions;
+using GapFlush.Doubts;
+using GapFlush.Inputs;
+using GapFlush.Measurements;
+using GapFlush.Plan;
+using GapFlush.Readings;
+
+namespace GapFlush.Workflows;
+
+/// <summary>The main job: everything about the doors of one aircraft, from its readings.</summary>
+public static class InspectBuild
+{
+    /// <summary>Judges one build.</summary>
+    /// <param name="plan">The plan.</param>
+    /// <param name="build">Serial of the aircraft.</param>
+    /// <param name="stage">The stage to judge at, or null for that of the readings (of several, the last in the plan's order).</param>
+    /// <param name="logs">The reading files; rows of other builds are passed over, but looked at for doubts.</param>
+    /// <param name="more">Measurements from elsewhere (scans), at plan conditions.</param>
+    /// <returns>The inspection; or what is wrong with the request: an unknown stage, or no reading of that build in any file.</returns>
+    public static Outcome<BuildInspection> Run(FitPlan plan, string build, string? stage, IReadOnlyList<ReadingLog> logs, IReadOnlyList<Measurement>? more = null)
+    {
+        if (stage is not null && plan.FindStage(stage) is null)
+            return Refused("--stage", stage, "a stage of the plan", NearestName.Remedy(stage, [.. plan.Stages.Select(s => s.Name)]));
+        List<Reading> readings = [.. logs.SelectMany(l => l.Readings).Where(r => r.Build == build)];
+        IReadOnlyList<Measurement> others = more ?? [];
+        if (readings.Count == 0 && others.Count == 0)
+        {
+            string[] builds = [.. logs.SelectMany(l => l.Builds).Distinct()];
+            return Refused("--build", build, "a build that the reading files hold", builds.Length == 0 ? "Give a file with --readings." : NearestName.Remedy(build, builds));
+        }
+        List<Measurement> measurements = [.. PlanConditions.Apply(plan, stage, readings), .. others];
+        IReadOnlyList<Doubt> doubts = DoubtFinder.Find(plan, build, stage, logs);
+        List<DoorResult> doors = [.. plan.Doors.Select(d => DoorResult.For(plan, d, build, stage, measurements, doubts))];
+        List<string> untouched = [.. doors.Where(d => d.Rows.All(r => r.Measurement.Value is null)).Select(d => d.Door.Code)];
+        return Outcome<BuildInspection>.Of(new BuildInspection(plan, new BuildVerdict(build, doors, untouched), doubts, readings, [.. logs.Where(l => l.Builds.Contains(build))]));
+    }
+
+    private static Outcome<BuildInspection> Refused(string option, string found, string expected, string remedy) =>
+        Outcome<BuildInspection>.Refused([new InputProblem(option, 0, "", found, expected, remedy)]);
+}
