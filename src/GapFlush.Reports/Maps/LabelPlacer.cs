@@ -1,0 +1,157 @@
+using GapFlush.Reports.Drawing;
+
+namespace GapFlush.Reports.Maps;
+
+/// <summary>A label to be placed: the lines of words, and the mark they belong to.</summary>
+/// <param name="Lines">The lines; the first is the heaviest.</param>
+/// <param name="Anchor">The mark.</param>
+internal sealed record MapLabel(IReadOnlyList<string> Lines, Place Anchor)
+{
+    /// <summary>Capital height of the lettering, mm.</summary>
+    public const double CapitalMm = Lettering.LeastMm;
+
+    /// <summary>From line to line, mm.</summary>
+    public const double PitchMm = 4.1;
+
+    /// <summary>Width, mm.</summary>
+    public double WidthMm { get; } = Lines.Select((l, i) => TextMeasure.WidthMm(l, CapitalMm, i == 0 ? Weight.Semibold : Weight.Regular)).Max() + 1.2;
+
+    /// <summary>Height, mm.</summary>
+    public double HeightMm => Lines.Count * PitchMm + 0.4;
+}
+
+/// <summary>A label with its place.</summary>
+/// <param name="Label">The label.</param>
+/// <param name="Corner">Upper left corner of its box.</param>
+/// <param name="LeaderEnd">Where its leader meets the box.</param>
+internal sealed record PlacedLabel(MapLabel Label, Place Corner, Place LeaderEnd);
+
+/// <summary>Puts labels where nothing else is: on free paper, near their marks, no leader across another if it can be helped.</summary>
+/// <remarks>
+/// Method: the sheet is a grid of 1 mm cells; what is drawn already is taken. Labels go in the order given, each to the free box of least cost: length of its leader,
+/// and a fine for each leader or label its leader crosses and for taken paper it runs over. A label that finds no free box is handed back, never squeezed in.
+/// </remarks>
+internal sealed class LabelPlacer
+{
+    private const double CrossingFine = 40, TakenFine = 1.5, LongestLeader = 95;
+    private readonly int _width, _height;
+    private readonly bool[] _taken;
+    private readonly List<PlacedLabel> _placed = [];
+
+    public LabelPlacer(double widthMm, double heightMm)
+    {
+        (_width, _height) = ((int)widthMm, (int)heightMm);
+        _taken = new bool[_width * _height];
+    }
+
+    /// <summary>The labels placed so far.</summary>
+    public IReadOnlyList<PlacedLabel> Placed => _placed;
+
+    /// <summary>Takes the paper of a box.</summary>
+    public void Take(double x, double y, double width, double height)
+    {
+        for (int j = Math.Max(0, (int)Math.Floor(y)); j < Math.Min(_height, (int)Math.Ceiling(y + height)); j++)
+        {
+            for (int i = Math.Max(0, (int)Math.Floor(x)); i < Math.Min(_width, (int)Math.Ceiling(x + width)); i++) _taken[j * _width + i] = true;
+        }
+    }
+
+    /// <summary>Takes the paper between two closed curves that share their parameter, and a little beside them.</summary>
+    public void TakeBand(IReadOnlyList<Place> a, IReadOnlyList<Place> b)
+    {
+        for (int k = 0; k < a.Count; k++)
+        {
+            int next = (k + 1) % a.Count;
+            int steps = (int)Math.Ceiling((b[k] - a[k]).Length / 0.4) + 1;
+            double stride = Math.Max((a[next] - a[k]).Length, (b[next] - b[k]).Length);
+            int across = (int)Math.Ceiling(stride / 0.4) + 1;
+            for (int m = 0; m < across; m++)
+            {
+                Place from = a[k] + m / (double)across * (a[next] - a[k]), to = b[k] + m / (double)across * (b[next] - b[k]);
+                for (int i = 0; i <= steps; i++)
+                {
+                    Place p = from + i / (double)steps * (to - from);
+                    Take(p.X - 0.3, p.Y - 0.3, 0.6, 0.6);
+                }
+            }
+        }
+    }
+
+    /// <summary>Places a label; false where there is no free paper for it.</summary>
+    public bool TryPlace(MapLabel label)
+    {
+        int w = (int)Math.Ceiling(label.WidthMm), h = (int)Math.Ceiling(label.HeightMm);
+        int[] sums = Sums();
+        List<(double Distance, int X, int Y)> free = [];
+        for (int y = 0; y + h <= _height; y++)
+        {
+            for (int x = 0; x + w <= _width; x++)
+            {
+                if (TakenIn(sums, x, y, w, h) > 0) continue;
+                double distance = (LeaderEnd(label.Anchor, x, y, w, h) - label.Anchor).Length;
+                if (distance <= LongestLeader) free.Add((distance, x, y));
+            }
+        }
+        free.Sort();
+        (double Cost, int X, int Y)? best = null;
+        foreach ((double distance, int x, int y) in free)
+        {
+            if (best is not null && distance >= best.Value.Cost) break;   // fines only add
+            double cost = distance + Fines(label.Anchor, LeaderEnd(label.Anchor, x, y, w, h));
+            if (best is null || cost < best.Value.Cost) best = (cost, x, y);
+        }
+        if (best is not (_, int bx, int by)) return false;
+        _placed.Add(new PlacedLabel(label, new Place(bx, by), LeaderEnd(label.Anchor, bx, by, w, h)));
+        Take(bx, by, w, h);
+        return true;
+    }
+
+    private static Place LeaderEnd(Place anchor, int x, int y, int w, int h) => new(Math.Clamp(anchor.X, x, x + w), Math.Clamp(anchor.Y, y + 0.8, y + h - 0.8));
+
+    private double Fines(Place from, Place to)
+    {
+        double fine = 0;
+        foreach (PlacedLabel other in _placed)
+        {
+            if (Cross(from, to, other.Label.Anchor, other.LeaderEnd)) fine += CrossingFine;
+            Place c = other.Corner, d = new(c.X + other.Label.WidthMm, c.Y + other.Label.HeightMm);
+            if (Cross(from, to, c, d) || Cross(from, to, new(d.X, c.Y), new(c.X, d.Y))) fine += CrossingFine;
+        }
+        int steps = (int)Math.Ceiling((to - from).Length);
+        for (int i = 3; i < steps; i++)
+        {
+            Place p = from + i / (double)steps * (to - from);
+            if (p.X >= 0 && p.Y >= 0 && p.X < _width && p.Y < _height && _taken[(int)p.Y * _width + (int)p.X]) fine += TakenFine;
+        }
+        return fine;
+    }
+
+    private static bool Cross(Place a, Place b, Place c, Place d)
+    {
+        double d1 = Side(a, b, c), d2 = Side(a, b, d), d3 = Side(c, d, a), d4 = Side(c, d, b);
+        return d1 * d2 < 0 && d3 * d4 < 0;
+
+        static double Side(Place p, Place q, Place r) => (q.X - p.X) * (r.Y - p.Y) - (q.Y - p.Y) * (r.X - p.X);
+    }
+
+    private int[] Sums()
+    {
+        int[] sums = new int[(_width + 1) * (_height + 1)];
+        for (int y = 0; y < _height; y++)
+        {
+            int row = 0;
+            for (int x = 0; x < _width; x++)
+            {
+                if (_taken[y * _width + x]) row++;
+                sums[(y + 1) * (_width + 1) + x + 1] = sums[y * (_width + 1) + x + 1] + row;
+            }
+        }
+        return sums;
+    }
+
+    private int TakenIn(int[] sums, int x, int y, int w, int h)
+    {
+        int stride = _width + 1;
+        return sums[(y + h) * stride + x + w] - sums[y * stride + x + w] - sums[(y + h) * stride + x] + sums[y * stride + x];
+    }
+}
