@@ -1,10 +1,27 @@
+using System.CommandLine;
 using GapFlush.Inputs;
+using GapFlush.Plan;
+using GapFlush.Readings;
 
 namespace GapFlush.Cli.Running;
 
 /// <summary>Reads what nearly every command starts from.</summary>
 internal static class PlanLoading
 {
+    /// <summary>The fit plan of the call.</summary>
+    /// <exception cref="RefusedException">It cannot be used; every problem is told.</exception>
+    public static FitPlan Plan(ParseResult parse, Talk talk) => PlanReader.Read(Disk.PlanFolder(parse.GetRequiredValue(CommonOptions.Plan))).Use(talk);
+
+    /// <summary>The reading files of the call, every problem of every file told at once.</summary>
+    /// <exception cref="RefusedException">One of them cannot be used.</exception>
+    public static IReadOnlyList<ReadingLog> Readings(ParseResult parse, FitPlan plan, Talk talk)
+    {
+        List<Outcome<ReadingLog>> outcomes = [.. (parse.GetValue(CommonOptions.Readings) ?? []).Select(f => ReadingsReader.Read(Disk.Input(f), plan))];
+        List<InputProblem> problems = [.. outcomes.SelectMany(o => o.Problems)];
+        if (problems.Count > 0) throw new RefusedException(problems);
+        return [.. outcomes.Select(o => o.Use(talk))];
+    }
+
     /// <summary>The value of an outcome, its notices told; or the refusal that ends the command.</summary>
     public static T Use<T>(this Outcome<T> outcome, Talk talk) where T : class
     {

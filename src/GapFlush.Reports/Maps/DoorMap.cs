@@ -38,13 +38,7 @@ public static class DoorMap
         List<string> further = [];
         bool untouched = content.Rows.All(r => r.Measurement.Value is null);
         if (untouched) placer.TryPlace(new MapLabel([$"no reading of door {door.Code}", "nothing is judged"], new(BlockLeft / 2, SheetHeight / 2)));
-        else
-        {
-            foreach (MapLabel label in StationLabels.For(door, gap, flush))
-            {
-                if (!placer.TryPlace(label)) further.Add(string.Join(", ", label.Lines));
-            }
-        }
+        else further.AddRange(placer.Place(StationLabels.For(door, gap, flush), new(BlockLeft / 2, SheetHeight / 2)).Select(l => string.Join(" ", l.Lines)));
         List<Shape> shapes =
         [
             RibbonLayer.Draw(gap, door.Stations.Count, "ribbon-gap"),
@@ -64,7 +58,7 @@ public static class DoorMap
         double wide = at.Max(p => p.Right) - at.Min(p => p.Right), high = at.Max(p => p.Up) - at.Min(p => p.Up);
         Place middle = new((Margin + BlockLeft - 2) / 2, SheetHeight / 2 + 2);
         double ring = MostBand + MostRibbon * (1 + Ribbon.Beyond);
-        double scale = Math.Min((BlockLeft - 2 - Margin - 2 * ring - 62) / Math.Max(wide, 1e-6), (SheetHeight - 2 * Margin - 2 * ring - 16) / Math.Max(high, 1e-6));
+        double scale = Math.Min((BlockLeft - 2 - Margin - 2 * ring - 66) / Math.Max(wide, 1e-6), (SheetHeight - 2 * Margin - 2 * ring - 16) / Math.Max(high, 1e-6));
         SeamOnPage seam = new(view, door, middle, scale);
         double share = Math.Min(1, 0.85 * seam.InnerRoom() / ring);
         return (scale, MostBand * share, MostRibbon * share, seam);

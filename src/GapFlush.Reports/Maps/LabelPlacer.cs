@@ -33,7 +33,7 @@ internal sealed record PlacedLabel(MapLabel Label, Place Corner, Place LeaderEnd
 /// </remarks>
 internal sealed class LabelPlacer
 {
-    private const double CrossingFine = 40, TakenFine = 1.5, LongestLeader = 95;
+    private const double CrossingFine = 40, TakenFine = 3, LongestLeader = 95;
     private readonly int _width, _height;
     private readonly bool[] _taken;
     private readonly List<PlacedLabel> _placed = [];
@@ -75,6 +75,19 @@ internal sealed class LabelPlacer
                 }
             }
         }
+    }
+
+    /// <summary>Places labels, and says which found no free paper.</summary>
+    /// <remarks>In the order round a middle first, which keeps leaders from crossing; where that leaves one over, anew in the order given, so that what matters most has a place.</remarks>
+    public IReadOnlyList<MapLabel> Place(IReadOnlyList<MapLabel> labels, Place middle)
+    {
+        bool[] before = [.. _taken];
+        int kept = _placed.Count;
+        List<MapLabel> over = [.. labels.OrderBy(l => Math.Atan2(l.Anchor.Y - middle.Y, l.Anchor.X - middle.X)).Where(l => !TryPlace(l))];
+        if (over.Count == 0) return over;
+        before.CopyTo(_taken, 0);
+        _placed.RemoveRange(kept, _placed.Count - kept);
+        return [.. labels.Where(l => !TryPlace(l))];
     }
 
     /// <summary>Places a label; false where there is no free paper for it.</summary>

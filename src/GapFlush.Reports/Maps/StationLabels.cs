@@ -3,12 +3,12 @@ using GapFlush.Plan;
 
 namespace GapFlush.Reports.Maps;
 
-/// <summary>The words for every station that is outside, undecided or missing: the worst first.</summary>
+/// <summary>The words for every station that is outside, undecided or missing.</summary>
 internal static class StationLabels
 {
-    private const int LongestLine = 34;
+    private const int LongestLine = 22;
 
-    /// <summary>The labels in the order in which they are placed.</summary>
+    /// <summary>The labels, the worst first: outside, then undecided, then missing, and by excess.</summary>
     public static IReadOnlyList<MapLabel> For(Door door, params Ribbon[] ribbons)
     {
         string[] names = StationNames.Short(door);
@@ -18,9 +18,7 @@ internal static class StationLabels
             for (int i = 0; i < names.Length; i++)
             {
                 if (ribbon.Row(i) is not { Verdict: Verdict.Outside or Verdict.Undecided } row) continue;
-                string value = Invariant($"{names[i]} {ribbon.Characteristic.Words} {row.Measurement.Value:0.00} mm");
-                labels.Add((row.Verdict == Verdict.Outside ? 0 : 1, -(row.Excess ?? 0),
-                    new MapLabel([value, .. Broken($"{ResultsFile.Word(row.Verdict)}: {row.Reason}")], RibbonLayer.MarkPlace(ribbon, i))));
+                labels.Add((row.Verdict == Verdict.Outside ? 0 : 1, -(row.Excess ?? 0), new MapLabel(Words(names[i], row), RibbonLayer.MarkPlace(ribbon, i))));
             }
             foreach ((int first, int count, string reason) in MissingRuns(ribbon, names.Length))
             {
@@ -30,6 +28,21 @@ internal static class StationLabels
         }
         return [.. labels.OrderBy(l => l.Rank).ThenBy(l => l.Excess).Select(l => l.Label)];
     }
+
+    private static string[] Words(string name, ResultRow row)
+    {
+        double value = row.Measurement.Value!.Value;
+        Limits limits = row.Limits!;
+        // The limit that matters: the one passed, or the nearer one.
+        bool upper = limits.Lower is not double lower || (limits.Upper is double top && top - value < value - lower);
+        double limit = upper ? limits.Upper!.Value : limits.Lower!.Value, beyond = upper ? value - limit : limit - value;
+        string side = (beyond > 0) == upper ? "above" : "below";
+        string uncertainty = row.Measurement.ExpandedUncertainty is double u ? Invariant($", U {u:0.00}") : ", U unknown";
+        return [Invariant($"{name} {row.Measurement.Characteristic.Words} {value:0.00} mm"), Invariant($"{ResultsFile.Word(row.Verdict)}, {Figure(Math.Abs(beyond))}"), Invariant($"{side} {limit:0.00}{uncertainty}")];
+    }
+
+    // Two decimals, and more where two would read as nothing.
+    private static string Figure(double mm) => mm >= 0.005 ? Invariant($"{mm:0.00}") : Invariant($"{mm:0.0000}");
 
     private static IEnumerable<(int First, int Count, string Reason)> MissingRuns(Ribbon ribbon, int n)
     {

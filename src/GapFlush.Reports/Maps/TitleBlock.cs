@@ -5,14 +5,14 @@ using GapFlush.Reports.Drawing;
 namespace GapFlush.Reports.Maps;
 
 /// <summary>The block at the right of a map that says what it shows, under which rules, and what to be careful of.</summary>
-internal static class TitleBlock
+public static class TitleBlock
 {
     private const double Capital = Lettering.LeastMm, Pitch = 4.05;
 
-    /// <summary>The caution on every map and report.</summary>
+    /// <summary>The caution on every map, report and command.</summary>
     public const string Caution = "A measuring aid. Door security, water ingress and airworthiness are judged on approved data by licensed staff.";
 
-    public static Group Draw(DoorMapContent content, Place corner, double width, double height, IReadOnlyList<string> further)
+    internal static Group Draw(DoorMapContent content, Place corner, double width, double height, IReadOnlyList<string> further)
     {
         List<Shape> shapes = [Trail.Box(corner.X, corner.Y, width, height, new Stroke(Palette.Black, 0.35))];
         double x = corner.X + 2.5, inner = width - 5, y = corner.Y + 2, foot = corner.Y + height - 2;

@@ -26,6 +26,14 @@ public static class ResultsFile
         return text.ToString();
     }
 
+    /// <summary>The rows as a JSON array in UTF-8, an object a row.</summary>
+    public static byte[] ToJson(IEnumerable<ResultRow> rows)
+    {
+        using MemoryStream stream = new();
+        using (Utf8JsonWriter json = new(stream, new JsonWriterOptions { Indented = true, NewLine = "\n", Encoder = System.Text.Encodings.Web.JavaScriptEncoder.UnsafeRelaxedJsonEscaping })) WriteJson(json, rows);
+        return stream.ToArray();
+    }
+
     /// <summary>Writes the rows as a JSON array of objects; what does not exist is null.</summary>
     public static void WriteJson(Utf8JsonWriter json, IEnumerable<ResultRow> rows)
     {

@@ -1,0 +1,48 @@
+using System.CommandLine;
+using System.Text;
+using System.Text.Json;
+using GapFlush.Cli.Running;
+using GapFlush.Doubts;
+using GapFlush.Plan;
+using GapFlush.Readings;
+
+namespace GapFlush.Cli.Commands;
+
+/// <summary>Says what would be refused or doubted, without analysing.</summary>
+internal static class CheckCommand
+{
+    public static Command Make()
+    {
+        Command command = new("check", "Say everything about a plan and reading files that would be refused or doubted, and why, without analysing.\n"
+            + "Exit code 0 when there is nothing, 1 when something is doubted, 2 when something would be refused.\n\n"
+            + "Example:\n  gapflush check fixtures/dabchick --readings fixtures/dabchick/readings/D4-005.csv")
+        {
+            CommonOptions.Plan, CommonOptions.Readings, CommonOptions.Stage, CommonOptions.Json, CommonOptions.Quiet,
+        };
+        command.SetAction(Run);
+        return command;
+    }
+
+    private static int Run(ParseResult parse)
+    {
+        Talk talk = new(parse);
+        FitPlan plan = PlanLoading.Plan(parse, talk);
+        IReadOnlyList<ReadingLog> logs = PlanLoading.Readings(parse, plan, talk);
+        List<(string Build, Doubt Doubt)> doubts = [.. logs.SelectMany(l => l.Builds).Distinct()
+            .SelectMany(b => DoubtFinder.Find(plan, b, parse.GetValue(CommonOptions.Stage), logs).Select(d => (b, d))).DistinctBy(d => d.d)];
+        if (talk.Json)
+        {
+            using MemoryStream stream = new();
+            using (Utf8JsonWriter json = new(stream, JsonStyle.Indented)) InspectionJson.Doubts(json, doubts.Select(d => d.Doubt));
+            talk.Output.WriteLine(Encoding.UTF8.GetString(stream.ToArray()));
+        }
+        else
+        {
+            talk.Output.WriteLine($"plan {plan.Name}: {plan.Doors.Count} doors, {plan.Doors.Sum(d => d.Stations.Count)} stations, {plan.Limits.Rows.Count} limit rows: can be used");
+            foreach (ReadingLog log in logs) talk.Output.WriteLine($"{log.Source}: {log.Readings.Count} readings of build {string.Join(", ", log.Builds)}: can be used");
+            foreach ((string build, Doubt doubt) in doubts) talk.Output.WriteLine($"doubt  {build}  {DoubtLines.Of(doubt)}");
+            if (doubts.Count == 0 && logs.Count > 0) talk.Output.WriteLine("nothing is doubted");
+        }
+        return doubts.Count == 0 ? ExitCode.AllWithin : ExitCode.NotAllWithin;
+    }
+}

@@ -1,0 +1,70 @@
+using System.CommandLine;
+using System.Text;
+using GapFlush.Cli.Running;
+using GapFlush.Decisions;
+using GapFlush.Plan;
+using GapFlush.Readings;
+using GapFlush.Reports.Drawing;
+using GapFlush.Reports.Inspection;
+using GapFlush.Reports.Maps;
+using GapFlush.Reports.Pages;
+using GapFlush.Workflows;
+
+namespace GapFlush.Cli.Commands;
+
+/// <summary>The main job: everything for one aircraft.</summary>
+internal static class InspectCommand
+{
+    public static Command Make()
+    {
+        Option<string> build = new("--build") { Description = "Serial of the aircraft, as in the build column.", HelpName = "B", Required = true };
+        Option<string> folder = new("--out") { Description = "Folder for results.csv, results.json, report.html, report.pdf and a map of each door.", HelpName = "DIR", Required = true };
+        Command command = new("inspect", "Everything for one aircraft: judged values, maps and a report.\n"
+            + "Exit code 0 when everything is within, 1 when something is outside, undecided or missing.\n\n"
+            + "Example:\n  gapflush inspect fixtures/dabchick --build D4-017 --readings fixtures/dabchick/readings/D4-017.csv --out out/D4-017")
+        {
+            CommonOptions.Plan, build, CommonOptions.Readings, CommonOptions.Stage, folder, CommonOptions.Json, CommonOptions.Quiet,
+        };
+        command.SetAction(parse => Run(parse, parse.GetRequiredValue(build), parse.GetRequiredValue(folder)));
+        return command;
+    }
+
+    private static int Run(ParseResult parse, string build, string folder)
+    {
+        Talk talk = new(parse);
+        FitPlan plan = PlanLoading.Plan(parse, talk);
+        IReadOnlyList<ReadingLog> logs = PlanLoading.Readings(parse, plan, talk);
+        BuildInspection inspection = InspectBuild.Run(plan, build, parse.GetValue(CommonOptions.Stage), logs).Use(talk);
+        Disk.WriteAll(folder, Files(inspection));
+        if (talk.Json) InspectionJson.Write(talk.Output, inspection);
+        else Tell(talk, inspection, folder);
+        return inspection.Verdict.Verdict == FitVerdict.Within ? ExitCode.AllWithin : ExitCode.NotAllWithin;
+    }
+
+    private static List<(string Name, byte[] Content)> Files(BuildInspection inspection)
+    {
+        Dictionary<string, Sheet> maps = inspection.Doors.AsParallel().Select(d => (d.Door.Code, Sheet: DoorMap.Layout(InspectionReport.MapContent(inspection, d)))).ToDictionary(m => m.Code, m => m.Sheet);
+        Report report = InspectionReport.Compose(inspection, maps);
+        List<Func<IEnumerable<(string, byte[])>>> work =
+        [
+            () => [("report.pdf", PdfReport.Write(report))],
+            .. maps.Select(m => (Func<IEnumerable<(string, byte[])>>)(() => [($"map-{m.Key}.png", SheetPainter.ToPng(m.Value)), ($"map-{m.Key}.svg", Utf8(SvgWriter.Write(m.Value)))])),
+            () => [("report.html", Utf8(HtmlReport.Write(report))), ("results.csv", Utf8(ResultsFile.ToCsv(inspection.Rows))), ("results.json", ResultsFile.ToJson(inspection.Rows))],
+        ];
+        return [.. work.AsParallel().AsOrdered().SelectMany(w => w())];
+    }
+
+    private static void Tell(Talk talk, BuildInspection inspection, string folder)
+    {
+        foreach (DoorResult door in inspection.Doors)
+        {
+            bool touched = !inspection.Verdict.NotInspected.Contains(door.Door.Code);
+            talk.Output.WriteLine(touched ? $"{door.Door.Code}  {door.Words}" : $"{door.Door.Code}  not judged: no reading of this door");
+        }
+        foreach (Doubts.Doubt doubt in inspection.Doubts) talk.Output.WriteLine($"doubt  {DoubtLines.Of(doubt)}");
+        talk.Say($"Written to {folder}: report.html, report.pdf, results.csv, results.json and a map of each door.");
+        talk.Say(TitleBlock.Caution);
+    }
+
+    private static byte[] Utf8(string text) => Encoding.UTF8.GetBytes(text);
+}
