@@ -35,6 +35,9 @@ internal sealed class SmallPlan
         return this;
     }
 
+    /// <summary>Every file: name and text.</summary>
+    public IReadOnlyDictionary<string, string> Texts => _texts;
+
     public IReadOnlyList<InputFile> Files() => [.. _texts.Select(t => InputFile.FromText(t.Key, t.Value))];
 
     public Outcome<FitPlan> Read() => PlanReader.Read(Files());

@@ -1,0 +1,13 @@
+namespace GapFlush.Product.Tests.Command;
+
+/// <summary>A folder of its own for a test, gone afterwards.</summary>
+internal sealed class ScratchFolder : IDisposable
+{
+    public ScratchFolder() => Path = Directory.CreateTempSubdirectory("gapflush-test-").FullName;
+
+    public string Path { get; }
+
+    public string At(params string[] parts) => System.IO.Path.Combine([Path, .. parts]);
+
+    public void Dispose() => Directory.Delete(Path, recursive: true);
+}
