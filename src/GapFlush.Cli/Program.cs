@@ -54,10 +54,10 @@ public static class Program
     private static RootCommand Root() => new("GapFlush: do the doors fit? Gap, flush, seals and drainage of aircraft doors, from readings to verdicts, maps and reports.\n"
         + "A measuring aid: door security, water ingress and airworthiness are judged on approved data by licensed staff.")
     {
-        InspectCommand.Make(),
-        CheckCommand.Make(),
-        MapCommand.Make(),
-        DemoCommand.Make(),
+        InspectCommand.Create(),
+        CheckCommand.Create(),
+        MapCommand.Create(),
+        DemoCommand.Create(),
         DrainCommand.Create(),
         CapabilityCommand.Create(),
         TrendCommand.Create(),

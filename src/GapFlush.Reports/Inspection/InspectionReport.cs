@@ -1,7 +1,5 @@
 using GapFlush.Decisions;
 using GapFlush.Doubts;
-using GapFlush.Hanging;
-using GapFlush.Measurements;
 using GapFlush.Plan;
 using GapFlush.Reports.Drawing;
 using GapFlush.Reports.Maps;
@@ -130,7 +128,7 @@ public static class InspectionReport
     private static string StationList(FitPlan plan, Doubt doubt) =>
         doubt.Door is string code && plan.FindDoor(code) is Door door ? Words.Runs(doubt.Stations, [.. door.Stations.Select(s => s.Name)]) : string.Join(", ", doubt.Stations);
 
-    private static IReadOnlyList<(string, string)> ConditionFacts(BuildInspection inspection, DoorResult door)
+    private static List<(string, string)> ConditionFacts(BuildInspection inspection, DoorResult door)
     {
         DoorConditions conditions = inspection.ConditionsOf(door.Door.Code);
         Stage? stage = door.Stage is string name ? inspection.Plan.FindStage(name) : null;

@@ -1,5 +1,4 @@
 using GapFlush.Decisions;
-using GapFlush.Measurements;
 using GapFlush.Plan;
 using GapFlush.Reports.Maps;
 using GapFlush.Reports.Pages;

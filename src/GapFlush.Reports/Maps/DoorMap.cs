@@ -132,7 +132,7 @@ public static class DoorMap
         }
     }
 
-    private static IReadOnlyList<Shape> Guides(OutlineView view, double scale, LabelPlacer placer)
+    private static List<Shape> Guides(OutlineView view, double scale, LabelPlacer placer)
     {
         const double capital = Lettering.LeastMm, arm = 11;
         List<Shape> shapes = [];

@@ -1,6 +1,5 @@
 using GapFlush.Geometry;
 using GapFlush.Plan;
-using GapFlush.Reports.Drawing;
 
 namespace GapFlush.Reports.Maps;
 
