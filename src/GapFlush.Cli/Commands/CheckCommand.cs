@@ -11,7 +11,7 @@ namespace GapFlush.Cli.Commands;
 /// <summary>Says what would be refused or doubted, without analysing.</summary>
 internal static class CheckCommand
 {
-    public static Command.Create()
+    public static Command Create()
     {
         Command command = new("check", "Say everything about a plan and reading files that would be refused or doubted, and why, without analysing.\n"
             + "Exit code 0 when there is nothing, 1 when something is doubted, 2 when something would be refused.\n\n"

@@ -7,7 +7,7 @@ namespace GapFlush.Cli.Commands;
 /// <summary>Writes the example plan and data.</summary>
 internal static class DemoCommand
 {
-    public static Command.Create()
+    public static Command Create()
     {
         Argument<string> folder = new("DIR") { Description = "Folder to write to; made if it does not exist. It is then itself a fit plan folder." };
         Command command = new("demo", "Write the example: the fit plan of the Dabchick D4, an aircraft of our own invention, with the readings of 30 builds.\n\n"

@@ -15,7 +15,7 @@ namespace GapFlush.Cli.Commands;
 /// <summary>The main job: everything for one aircraft.</summary>
 internal static class InspectCommand
 {
-    public static Command.Create()
+    public static Command Create()
     {
         Option<string> build = new("--build") { Description = "Serial of the aircraft, as in the build column.", HelpName = "B", Required = true };
         Option<string> folder = new("--out") { Description = "Folder for results.csv, results.json, report.html, report.pdf and a map of each door.", HelpName = "DIR", Required = true };

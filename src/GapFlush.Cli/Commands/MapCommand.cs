@@ -14,7 +14,7 @@ internal static class MapCommand
 {
     private static readonly string[] Kinds = [".svg", ".png", ".pdf"];
 
-    public static Command.Create()
+    public static Command Create()
     {
         Option<string?> door = new("--door") { Description = "The door to draw; needed where the plan has several, except for PDF, which takes a page a door.", HelpName = "D" };
         Option<string?> results = new("--results") { Description = "results.csv, as inspect wrote it.", HelpName = "F" };

@@ -8,6 +8,9 @@ internal static class CommonOptions
     /// <summary>The fit plan folder.</summary>
     public static Argument<string> Plan { get; } = new("PLAN") { Description = "The fit plan: a folder with plan.json, stations.csv, limits.csv and whatever else applies." };
 
+    /// <summary>Serial of the aircraft, where it may be left out.</summary>
+    public static Option<string?> Build { get; } = new("--build") { Description = "Serial of the aircraft, as in the build column.", HelpName = "B" };
+
     /// <summary>Reading files.</summary>
     public static Option<string[]> Readings { get; } = new("--readings") { Description = "A file of gauge readings; may be given several times.", HelpName = "F", AllowMultipleArgumentsPerToken = true };
 
