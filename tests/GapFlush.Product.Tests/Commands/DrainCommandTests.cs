@@ -1,11 +1,12 @@
 using System.Text.Json;
 using GapFlush.Cli;
+using GapFlush.Tests;
 
 namespace GapFlush.Product.Tests.Commands;
 
 public class DrainCommandTests
 {
-    private static string Demo => Path.Combine(Root.Path, "fixtures", "dabchick");
+    private static string Demo => Path.Combine(Fixture.Root, "fixtures", "dabchick");
 
     [Fact]
     public async Task The_plan_alone_is_judged_and_drains()

@@ -5,6 +5,7 @@ using GapFlush.Readings;
 using GapFlush.Reports.Drains;
 using GapFlush.Reports.Drawing;
 using GapFlush.Reports.Pages;
+using GapFlush.Tests;
 using GapFlush.Workflows;
 
 namespace GapFlush.Product.Tests.Drains;
@@ -17,7 +18,7 @@ public class DrainSheetTests
     private static readonly DrainResult Sagging = DrainPlan.Run(Plan,
         LevelsReader.Read(new("D4-021.csv", () => File.OpenRead(Path.Combine(Demo, "levels", "D4-021.csv"))), Plan).Value, "D4-021").Value;
 
-    private static string Demo => Path.Combine(Root.Path, "fixtures", "dabchick");
+    private static string Demo => Path.Combine(Fixture.Root, "fixtures", "dabchick");
 
     public static TheoryData<string> Channels => [.. Plan.Channels.Select(c => c.Name)];
 

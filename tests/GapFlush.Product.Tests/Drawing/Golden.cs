@@ -1,10 +1,12 @@
+using GapFlush.Tests;
+
 namespace GapFlush.Product.Tests.Drawing;
 
 /// <summary>Holds a made text or picture to the accepted one beside the tests. Run with GAPFLUSH_ACCEPT=1 in the environment, a changed one is
 /// accepted; without, the test fails and the made one is left next to the accepted one as NAME.made.EXT, to be looked at.</summary>
 internal static class Golden
 {
-    private static readonly string Folder = Path.Combine(Root.Path, "tests", "GapFlush.Product.Tests", "Golden");
+    private static readonly string Folder = Path.Combine(Fixture.Root, "tests", "GapFlush.Product.Tests", "Golden");
 
     public static void Holds(string name, string made)
     {

@@ -1,6 +1,6 @@
 using GapFlush.Cli;
 
-namespace GapFlush.Product.Tests.Command;
+namespace GapFlush.Product.Tests.Commands;
 
 /// <summary>One run of the command: arguments in, exit code and both streams out.</summary>
 internal sealed record CommandRun(int ExitCode, string Output, string Error)

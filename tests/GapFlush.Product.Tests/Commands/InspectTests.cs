@@ -2,7 +2,7 @@ using System.Text.Json;
 using GapFlush.Tests;
 using UglyToad.PdfPig;
 
-namespace GapFlush.Product.Tests.Command;
+namespace GapFlush.Product.Tests.Commands;
 
 public class InspectTests
 {

@@ -1,7 +1,7 @@
-using GapFlush.Tests;
 using GapFlush.Tests.Plan;
+using GapFlush.Tests;
 
-namespace GapFlush.Product.Tests.Command;
+namespace GapFlush.Product.Tests.Commands;
 
 /// <summary>Every malformed plan and reading file, met as a user meets it: its message, exit code 2, no stack trace, nothing written.</summary>
 public class BrokenInputTests

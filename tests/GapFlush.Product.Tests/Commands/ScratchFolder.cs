@@ -1,4 +1,4 @@
-namespace GapFlush.Product.Tests.Command;
+namespace GapFlush.Product.Tests.Commands;
 
 /// <summary>A folder of its own for a test, gone afterwards.</summary>
 internal sealed class ScratchFolder : IDisposable
