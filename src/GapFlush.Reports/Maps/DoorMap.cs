@@ -32,6 +32,14 @@ public static class DoorMap
         placer.Take(0, 0, Margin, SheetHeight);
         placer.Take(BlockLeft - 2, 0, SheetWidth, SheetHeight);
         placer.TakeBand(flush.Innermost, gap.Outermost);
+        foreach (Ribbon ribbon in (Ribbon[])[gap, flush])
+        {
+            for (int i = 0; i < door.Stations.Count; i++)
+            {
+                Place mark = RibbonLayer.MarkPlace(ribbon, i);
+                placer.Take(mark.X - RibbonLayer.MarkRoomMm / 2, mark.Y - RibbonLayer.MarkRoomMm / 2, RibbonLayer.MarkRoomMm, RibbonLayer.MarkRoomMm);
+            }
+        }
         IReadOnlyList<Shape> guides = Guides(view, scale, placer);
         (IReadOnlyList<Shape> numbers, IReadOnlyList<Shape> zones) = SeamLettering(seam, door, band);
 

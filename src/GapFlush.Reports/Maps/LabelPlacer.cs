@@ -29,7 +29,7 @@ internal sealed record PlacedLabel(MapLabel Label, Place Corner, Place LeaderEnd
 /// <summary>Puts labels where nothing else is: on free paper, near their marks, no leader across another if it can be helped.</summary>
 /// <remarks>
 /// Method: the sheet is a grid of 1 mm cells; what is drawn already is taken. Labels go in the order given, each to the free box of least cost: length of its leader,
-/// and a fine for each leader or label its leader crosses and for taken paper it runs over. A label that finds no free box is handed back, never squeezed in.
+/// and a fine for each leader its leader crosses and for taken paper it runs over. No leader runs through a label. A label that finds no free box is handed back, never squeezed in.
 /// </remarks>
 internal sealed class LabelPlacer
 {
@@ -53,6 +53,17 @@ internal sealed class LabelPlacer
         for (int j = Math.Max(0, (int)Math.Floor(y)); j < Math.Min(_height, (int)Math.Ceiling(y + height)); j++)
         {
             for (int i = Math.Max(0, (int)Math.Floor(x)); i < Math.Min(_width, (int)Math.Ceiling(x + width)); i++) _taken[j * _width + i] = true;
+        }
+    }
+
+    // A leader's own paper, so that no later label is put on it.
+    private void TakeLine(Place from, Place to)
+    {
+        int steps = (int)Math.Ceiling((to - from).Length / 0.5);
+        for (int i = 0; i <= steps; i++)
+        {
+            Place p = from + i / (double)Math.Max(1, steps) * (to - from);
+            Take(p.X - 0.2, p.Y - 0.2, 0.4, 0.4);
         }
     }
 
@@ -95,10 +106,13 @@ internal sealed class LabelPlacer
     {
         int w = (int)Math.Ceiling(label.WidthMm), h = (int)Math.Ceiling(label.HeightMm);
         int[] sums = Sums();
+        // No box further off than the longest leader is looked at; boxes are then tried from the nearest on.
+        int left = Math.Max(0, (int)(label.Anchor.X - LongestLeader) - w), right = Math.Min(_width - w, (int)(label.Anchor.X + LongestLeader));
+        int top = Math.Max(0, (int)(label.Anchor.Y - LongestLeader) - h), bottom = Math.Min(_height - h, (int)(label.Anchor.Y + LongestLeader));
         List<(double Distance, int X, int Y)> free = [];
-        for (int y = 0; y + h <= _height; y++)
+        for (int y = top; y <= bottom; y++)
         {
-            for (int x = 0; x + w <= _width; x++)
+            for (int x = left; x <= right; x++)
             {
                 if (TakenIn(sums, x, y, w, h) > 0) continue;
                 double distance = (LeaderEnd(label.Anchor, x, y, w, h) - label.Anchor).Length;
@@ -106,32 +120,35 @@ internal sealed class LabelPlacer
             }
         }
         free.Sort();
-        (double Cost, int X, int Y)? best = null;
+        double least = double.PositiveInfinity;
+        int bx = 0, by = 0;
         foreach ((double distance, int x, int y) in free)
         {
-            if (best is not null && distance >= best.Value.Cost) break;   // fines only add
-            double cost = distance + Fines(label.Anchor, LeaderEnd(label.Anchor, x, y, w, h));
-            if (best is null || cost < best.Value.Cost) best = (cost, x, y);
+            if (distance >= least) break;   // fines only add
+            double cost = distance + Fines(label.Anchor, LeaderEnd(label.Anchor, x, y, w, h), least - distance);
+            if (cost < least) (least, bx, by) = (cost, x, y);
         }
-        if (best is not (_, int bx, int by)) return false;
+        if (double.IsInfinity(least)) return false;
         _placed.Add(new PlacedLabel(label, new Place(bx, by), LeaderEnd(label.Anchor, bx, by, w, h)));
         Take(bx, by, w, h);
+        TakeLine(label.Anchor, _placed[^1].LeaderEnd);
         return true;
     }
 
     private static Place LeaderEnd(Place anchor, int x, int y, int w, int h) => new(Math.Clamp(anchor.X, x, x + w), Math.Clamp(anchor.Y, y + 0.8, y + h - 0.8));
 
-    private double Fines(Place from, Place to)
+    // What a leader is fined; no more is reckoned once the fines come to a sum that already loses.
+    private double Fines(Place from, Place to, double losing)
     {
         double fine = 0;
         foreach (PlacedLabel other in _placed)
         {
+            if (fine >= losing) return fine;
             if (Cross(from, to, other.Label.Anchor, other.LeaderEnd)) fine += CrossingFine;
-            Place c = other.Corner, d = new(c.X + other.Label.WidthMm, c.Y + other.Label.HeightMm);
-            if (Cross(from, to, c, d) || Cross(from, to, new(d.X, c.Y), new(c.X, d.Y))) fine += CrossingFine;
+            if (new Box(other.Corner.X, other.Corner.Y, other.Label.WidthMm, other.Label.HeightMm).IsCrossedBy(from, to)) return double.PositiveInfinity;
         }
         int steps = (int)Math.Ceiling((to - from).Length);
-        for (int i = 3; i < steps; i++)
+        for (int i = 3; i < steps && fine < losing; i++)
         {
             Place p = from + i / (double)steps * (to - from);
             if (p.X >= 0 && p.Y >= 0 && p.X < _width && p.Y < _height && _taken[(int)p.Y * _width + (int)p.X]) fine += TakenFine;

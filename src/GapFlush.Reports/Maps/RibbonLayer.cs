@@ -8,6 +8,10 @@ namespace GapFlush.Reports.Maps;
 internal static class RibbonLayer
 {
     private const double MarkSize = 2.3;
+
+    /// <summary>Room that a mark takes, with its line and its arrow, mm.</summary>
+    public const double MarkRoomMm = 3.4;
+
     private static readonly Stroke Edge = new(Palette.Grey, 0.25), Open = new(Palette.Light, 0.2, [0.6, 1.0]), Nominal = new(Palette.Grey, 0.2, [1.6, 1.1]),
         Measured = new(Palette.Black, 0.4), Whisker = new(Palette.Grey, 0.25);
 

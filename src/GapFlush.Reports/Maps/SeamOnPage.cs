@@ -16,6 +16,7 @@ internal sealed class SeamOnPage
     private readonly Place[] _seam;
     private readonly Place[] _outward;
     private readonly int _stations;
+    private readonly double _longestStep;
 
     /// <summary>Lays a door's seam on the page.</summary>
     /// <param name="view">The view.</param>
@@ -41,6 +42,7 @@ internal sealed class SeamOnPage
         for (int k = 0; k < _seam.Length; k++)
         {
             Place a = _seam[k], b = _seam[(k + 1) % _seam.Length];
+            _longestStep = Math.Max(_longestStep, (b - a).Length);
             area += a.X * b.Y - a.Y * b.X;
         }
         for (int k = 0; k < _seam.Length; k++)
@@ -72,11 +74,25 @@ internal sealed class SeamOnPage
             for (double y = top; y <= bottom; y += 1.5)
             {
                 Place p = new(x, y);
-                double distance = _seam.Min(q => (q - p).Length);
+                double distance = Nearest(p, best);
                 if (distance > best && Encloses(_seam, p)) best = distance;
             }
         }
         return best;
+    }
+
+    // Distance from a place to the seam, or any distance below a least one that matters. Two samples are never further apart than the longest step, so a
+    // sample that is far off tells how many after it are too far as well: some hundred times fewer than looking at all.
+    private double Nearest(Place p, double least)
+    {
+        double nearest = double.PositiveInfinity;
+        for (int j = 0; j < _seam.Length && nearest >= least;)
+        {
+            double distance = (_seam[j] - p).Length;
+            nearest = Math.Min(nearest, distance);
+            j += Math.Max(1, (int)((distance - nearest) / _longestStep));
+        }
+        return nearest;
     }
 
     /// <summary>The curve that runs beside the seam at a distance, positive outside: one place for each sample of the seam, in order.</summary>
@@ -89,9 +105,8 @@ internal sealed class SeamOnPage
         {
             Place q = _seam[k] + distance * _outward[k];
             // Where two stretches come too close, their offsets cross: what lies nearer to the seam than the distance is left out.
-            bool clear = true;
-            for (int j = 0; j < n && clear; j++) clear = (_seam[j] - q).Length >= Math.Abs(distance) - 0.15;
-            if (clear) path.Add(q);
+            double least = Math.Abs(distance) - 0.15;
+            if (Nearest(q, least) >= least) path.Add(q);
             last[k] = path.Count - 1;
         }
         if (path.Count < 3) return [.. _seam];
