@@ -17,8 +17,8 @@ public static class HtmlReport
         html.Append($"<header><h1>{Text(report.Title)}</h1>\n<p class=\"running\">{Text(report.RunningHead)}</p></header>\n");
         Contents(html, report);
         html.Append("<main>\n");
-        int headings = 0;
-        foreach (Block block in report.Blocks) Append(html, block, ref headings);
+        int headings = 0, figures = 0;
+        foreach (Block block in report.Blocks) Append(html, block, ref headings, ref figures);
         html.Append($"</main>\n<footer>{Text(report.Caution)}</footer>\n</body>\n</html>\n");
         return html.ToString();
     }
@@ -35,7 +35,7 @@ public static class HtmlReport
         html.Append("</ul></nav>\n");
     }
 
-    private static void Append(StringBuilder html, Block block, ref int headings)
+    private static void Append(StringBuilder html, Block block, ref int headings, ref int figures)
     {
         switch (block)
         {
@@ -60,7 +60,7 @@ public static class HtmlReport
                 Append(html, table);
                 break;
             case Figure figure:
-                html.Append($"<figure>{SvgWriter.Write(figure.Sheet, embedFonts: false)}<figcaption>{Text(figure.Caption)}</figcaption></figure>\n");
+                html.Append($"<figure>{SvgWriter.Write(figure.Sheet, embedFonts: false, Invariant($"figure-{++figures}-"))}<figcaption>{Text(figure.Caption)}</figcaption></figure>\n");
                 break;
             case SignOff signOff:
                 html.Append("<div class=\"sign-off\">\n");

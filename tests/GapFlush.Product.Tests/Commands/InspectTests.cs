@@ -100,5 +100,38 @@ public class InspectTests
         static string Group(string file, string id) => System.Xml.Linq.XDocument.Load(file).Descendants().Single(e => (string?)e.Attribute("id") == id).ToString();
     }
 
+    [Theory]
+    [InlineData("route.svg", "<svg")]
+    [InlineData("route.png", "\u0089PNG")]
+    [InlineData("route.pdf", "%PDF")]
+    public async Task A_route_sheet_is_written_in_every_kind_of_file(string name, string start)
+    {
+        using ScratchFolder scratch = new();
+        CommandRun run = await CommandRun.Of("map", Plan, "--door", "P1", "--blank", "--out", scratch.At(name), "--quiet");
+        Assert.Equal((0, "", ""), (run.ExitCode, run.Output, run.Error));
+        string text = System.Text.Encoding.Latin1.GetString(File.ReadAllBytes(scratch.At(name)));
+        Assert.StartsWith(start, text, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_route_sheet_of_several_doors_in_a_file_for_one_is_refused()
+    {
+        using ScratchFolder scratch = new();
+        CommandRun run = await CommandRun.Of("map", Plan, "--blank", "--out", scratch.At("route.png"), "--quiet");
+        Assert.Equal(2, run.ExitCode);
+        Assert.Contains("the plan has several doors (P1, S1, B1), and a .png file holds one; choose with --door, or write a .pdf.", run.Error, StringComparison.Ordinal);
+        Assert.False(File.Exists(scratch.At("route.png")));
+    }
+
+    [Fact]
+    public async Task No_id_stands_twice_in_the_page()
+    {
+        using ScratchFolder scratch = new();
+        await CommandRun.Of("inspect", Plan, "--build", "D4-017", "--readings", Readings("D4-017"), "--out", scratch.At("out"), "--quiet");
+        string[] ids = [.. System.Text.RegularExpressions.Regex.Matches(File.ReadAllText(scratch.At("out", "report.html")), " id=\"([^\"]*)\"").Select(m => m.Groups[1].Value)];
+        Assert.NotEmpty(ids);
+        Assert.Empty(ids.GroupBy(i => i).Where(g => g.Count() > 1).Select(g => g.Key));
+    }
+
     private static string Readings(string build) => Path.Combine(Plan, "readings", build + ".csv");
 }
