@@ -21,89 +21,89 @@ internal static class FaultPlanter
         switch (kind)
         {
             case FaultKinds.WrongSerial:
-            {
-                string wrong = WrongSerial(plan, rows[0].Build);
-                Change(rows, r => r.Door == doorCode, r => r with { Build = wrong });
-                return new(kind, doorCode, [], $"sheet of {doorCode} carries serial {wrong}, which is in no build list");
-            }
+                {
+                    string wrong = WrongSerial(plan, rows[0].Build);
+                    Change(rows, r => r.Door == doorCode, r => r with { Build = wrong });
+                    return new(kind, doorCode, [], $"sheet of {doorCode} carries serial {wrong}, which is in no build list");
+                }
             case FaultKinds.WrongHand:
-            {
-                Door twin = plan.Doors.FirstOrDefault(d => d.Hand != door.Hand && d.Stations.Count == n)
-                    ?? throw new ArgumentException($"Door {doorCode} has no other hand.", nameof(doorCode));
-                Dictionary<(string, string, Characteristic, int?), double> values = rows.ToDictionary(Key, r => r.Value);
-                Change(rows, r => r.Door == door.Code, r => r with { Value = values[(twin.Code, r.Station, r.Characteristic, r.Repeat)] });
-                Change(rows, r => r.Door == twin.Code, r => r with { Value = values[(door.Code, r.Station, r.Characteristic, r.Repeat)] });
-                return new(kind, doorCode, [], $"sheets of {door.Code} and {twin.Code} exchanged: each holds, row by row, what was read on the other hand");
-            }
+                {
+                    Door twin = plan.Doors.FirstOrDefault(d => d.Hand != door.Hand && d.Stations.Count == n)
+                        ?? throw new ArgumentException($"Door {doorCode} has no other hand.", nameof(doorCode));
+                    Dictionary<(string, string, Characteristic, int?), double> values = rows.ToDictionary(Key, r => r.Value);
+                    Change(rows, r => r.Door == door.Code, r => r with { Value = values[(twin.Code, r.Station, r.Characteristic, r.Repeat)] });
+                    Change(rows, r => r.Door == twin.Code, r => r with { Value = values[(door.Code, r.Station, r.Characteristic, r.Repeat)] });
+                    return new(kind, doorCode, [], $"sheets of {door.Code} and {twin.Code} exchanged: each holds, row by row, what was read on the other hand");
+                }
             case FaultKinds.GaugeZero:
-            {
-                const double offset = 0.35;
-                string gauge = rows.First(r => r.Characteristic == Characteristic.Flush).Gauge;
-                Change(rows, r => r.Characteristic == Characteristic.Flush, r => r with { Value = Cents(r.Value + offset) });
-                return new(kind, null, [], Invariant($"gauge {gauge} not zeroed: +{offset} mm on every flush of the three doors"));
-            }
+                {
+                    const double offset = 0.35;
+                    string gauge = rows.First(r => r.Characteristic == Characteristic.Flush).Gauge;
+                    Change(rows, r => r.Characteristic == Characteristic.Flush, r => r with { Value = Cents(r.Value + offset) });
+                    return new(kind, null, [], Invariant($"gauge {gauge} not zeroed: +{offset} mm on every flush of the three doors"));
+                }
             case FaultKinds.TransposedStations:
-            {
-                (int a, int b) = FarthestLookalikes(door, rows);
-                (string first, string second) = (door.Stations[a].Name, door.Stations[b].Name);
-                Dictionary<(string, string, Characteristic, int?), double> values = rows.ToDictionary(Key, r => r.Value);
-                Change(rows, r => r.Door == doorCode && (r.Station == first || r.Station == second),
-                    r => r with { Value = values.GetValueOrDefault((doorCode, r.Station == first ? second : first, r.Characteristic, r.Repeat), r.Value) });
-                return new(kind, doorCode, [first, second], $"values of stations {first} and {second} written in each other's rows");
-            }
+                {
+                    (int a, int b) = FarthestLookalikes(door, rows);
+                    (string first, string second) = (door.Stations[a].Name, door.Stations[b].Name);
+                    Dictionary<(string, string, Characteristic, int?), double> values = rows.ToDictionary(Key, r => r.Value);
+                    Change(rows, r => r.Door == doorCode && (r.Station == first || r.Station == second),
+                        r => r with { Value = values.GetValueOrDefault((doorCode, r.Station == first ? second : first, r.Characteristic, r.Repeat), r.Value) });
+                    return new(kind, doorCode, [first, second], $"values of stations {first} and {second} written in each other's rows");
+                }
             case FaultKinds.ReversedOrder:
-            {
-                Dictionary<(string, string, Characteristic, int?), double> values = rows.ToDictionary(Key, r => r.Value);
-                Change(rows, r => r.Door == doorCode,
-                    r => r with { Value = values.GetValueOrDefault((doorCode, door.Stations[n - 1 - door.Find(r.Station)!.Index].Name, r.Characteristic, r.Repeat), r.Value) });
-                return new(kind, doorCode, [], $"sheet of {doorCode} filled from the last row to the first");
-            }
+                {
+                    Dictionary<(string, string, Characteristic, int?), double> values = rows.ToDictionary(Key, r => r.Value);
+                    Change(rows, r => r.Door == doorCode,
+                        r => r with { Value = values.GetValueOrDefault((doorCode, door.Stations[n - 1 - door.Find(r.Station)!.Index].Name, r.Characteristic, r.Repeat), r.Value) });
+                    return new(kind, doorCode, [], $"sheet of {doorCode} filled from the last row to the first");
+                }
             case FaultKinds.MissingStations:
-            {
-                int start = random.Below(n - 3);
-                string[] missing = [.. Enumerable.Range(start, 4).Select(i => door.Stations[i].Name)];
-                rows.RemoveAll(r => r.Door == doorCode && missing.Contains(r.Station));
-                return new(kind, doorCode, missing, "four stations in a row left out: no gap, flush or land gap");
-            }
+                {
+                    int start = random.Below(n - 3);
+                    string[] missing = [.. Enumerable.Range(start, 4).Select(i => door.Stations[i].Name)];
+                    rows.RemoveAll(r => r.Door == doorCode && missing.Contains(r.Station));
+                    return new(kind, doorCode, missing, "four stations in a row left out: no gap, flush or land gap");
+                }
             case FaultKinds.InchValues:
                 Change(rows, r => r.Door == doorCode && r.Characteristic == Characteristic.Gap, r => r with { Value = Math.Round(r.Value / 25.4, 3), Decimals = 3 });
                 return new(kind, doorCode, [], $"gaps of {doorCode} read in inches and written as mm");
             case FaultKinds.DecimalSlip:
-            {
-                string station = door.Stations[random.Below(n)].Name;
-                Change(rows, r => r.Door == doorCode && r.Station == station && r.Characteristic == Characteristic.Gap && (r.Repeat ?? 1) == 1,
-                    r => r with { Value = Math.Round(r.Value * 10, 1), Decimals = 1 });
-                return new(kind, doorCode, [station], $"gap of station {station} written ten times too large");
-            }
+                {
+                    string station = door.Stations[random.Below(n)].Name;
+                    Change(rows, r => r.Door == doorCode && r.Station == station && r.Characteristic == Characteristic.Gap && (r.Repeat ?? 1) == 1,
+                        r => r with { Value = Math.Round(r.Value * 10, 1), Decimals = 1 });
+                    return new(kind, doorCode, [station], $"gap of station {station} written ten times too large");
+                }
             case FaultKinds.DefinitionMix:
-            {
-                const double bothRadii = 2.0;
-                string zone = door.Zones.Where(z => !z.StartsWith("corner", StringComparison.Ordinal)).ElementAt(random.Below(4));
-                string[] stations = [.. door.Stations.Where(s => s.Zone == zone).Select(s => s.Name)];
-                string code = GapDefinition.Codes.First(c => c.Value == GapKind.SkinEnd).Key;
-                Change(rows, r => r.Door == doorCode && r.Characteristic == Characteristic.Gap && stations.Contains(r.Station),
-                    r => r with { Value = Cents(r.Value + bothRadii + random.Normal(0, 0.05)), Definition = declared ? code : r.Definition });
-                return new(kind, doorCode, stations, Invariant($"gaps of the {zone} read to the skin ends, {bothRadii} mm wider, {(declared ? "and marked so" : "not marked so")}"));
-            }
+                {
+                    const double bothRadii = 2.0;
+                    string zone = door.Zones.Where(z => !z.StartsWith("corner", StringComparison.Ordinal)).ElementAt(random.Below(4));
+                    string[] stations = [.. door.Stations.Where(s => s.Zone == zone).Select(s => s.Name)];
+                    string code = GapDefinition.Codes.First(c => c.Value == GapKind.SkinEnd).Key;
+                    Change(rows, r => r.Door == doorCode && r.Characteristic == Characteristic.Gap && stations.Contains(r.Station),
+                        r => r with { Value = Cents(r.Value + bothRadii + random.Normal(0, 0.05)), Definition = declared ? code : r.Definition });
+                    return new(kind, doorCode, stations, Invariant($"gaps of the {zone} read to the skin ends, {bothRadii} mm wider, {(declared ? "and marked so" : "not marked so")}"));
+                }
             case FaultKinds.PaintState:
                 Change(rows, r => r.Door == doorCode && r.Characteristic == Characteristic.Gap, r => r with { Value = Cents(r.Value - 2 * DabchickPlan.EdgeBuildMm) });
                 return new(kind, doorCode, [], Invariant($"{doorCode} read painted and written down as bare: every gap {2 * DabchickPlan.EdgeBuildMm} mm smaller"));
             case FaultKinds.DoubleEntry:
-            {
-                string zone = door.Zones.Where(z => !z.StartsWith("corner", StringComparison.Ordinal)).ElementAt(random.Below(4));
-                SheetRow[] twice = [.. rows.Where(r => r.Door == doorCode && r.Characteristic == Characteristic.Gap && door.Find(r.Station)!.Zone == zone)];
-                rows.AddRange(twice);
-                return new(kind, doorCode, [.. twice.Select(r => r.Station).Distinct()], $"gap rows of the {zone} stand in the file twice");
-            }
+                {
+                    string zone = door.Zones.Where(z => !z.StartsWith("corner", StringComparison.Ordinal)).ElementAt(random.Below(4));
+                    SheetRow[] twice = [.. rows.Where(r => r.Door == doorCode && r.Characteristic == Characteristic.Gap && door.Find(r.Station)!.Zone == zone)];
+                    rows.AddRange(twice);
+                    return new(kind, doorCode, [.. twice.Select(r => r.Station).Distinct()], $"gap rows of the {zone} stand in the file twice");
+                }
             case FaultKinds.StuckValue:
-            {
-                const int run = 12;
-                int start = random.Below(n - run);
-                string[] stations = [.. Enumerable.Range(start, run).Select(i => door.Stations[i].Name)];
-                double value = rows.First(r => r.Door == doorCode && r.Station == stations[0] && r.Characteristic == Characteristic.Flush).Value;
-                Change(rows, r => r.Door == doorCode && r.Characteristic == Characteristic.Flush && stations.Contains(r.Station), r => r with { Value = value });
-                return new(kind, doorCode, stations, Invariant($"step gauge stuck: flush {value:0.00} at {run} stations in a row"));
-            }
+                {
+                    const int run = 12;
+                    int start = random.Below(n - run);
+                    string[] stations = [.. Enumerable.Range(start, run).Select(i => door.Stations[i].Name)];
+                    double value = rows.First(r => r.Door == doorCode && r.Station == stations[0] && r.Characteristic == Characteristic.Flush).Value;
+                    Change(rows, r => r.Door == doorCode && r.Characteristic == Characteristic.Flush && stations.Contains(r.Station), r => r with { Value = value });
+                    return new(kind, doorCode, stations, Invariant($"step gauge stuck: flush {value:0.00} at {run} stations in a row"));
+                }
             case FaultKinds.TemperatureMissing:
                 Change(rows, r => r.Door == doorCode, r => r with { TemperatureC = null });
                 return new(kind, doorCode, [], $"no temperature written for {doorCode}");
@@ -111,13 +111,13 @@ internal static class FaultPlanter
                 Change(rows, r => r.Door == doorCode && r.Characteristic == Characteristic.Gap, r => r with { Gauge = "TG-09", TakenAt = After(plan.FindGauge("TG-09")!, r.TakenAt) });
                 return new(kind, doorCode, [], $"gaps of {doorCode} read with TG-09, whose calibration had run out");
             case FaultKinds.GaugeCoarse:
-            {
-                Gauge coarse = plan.FindGauge("SR-01")!;
-                double u = coarse.UncertaintyMm!.Value / coarse.CoverageFactor;
-                Change(rows, r => r.Door == doorCode && r.Characteristic == Characteristic.Gap,
-                    r => r with { Gauge = coarse.Name, Decimals = 1, Value = SheetMaker.ToStep(r.Value + random.Normal(0, u / 2), coarse.ResolutionMm!.Value) });
-                return new(kind, doorCode, [], $"gaps of {doorCode} read with {coarse.Name}, a steel rule");
-            }
+                {
+                    Gauge coarse = plan.FindGauge("SR-01")!;
+                    double u = coarse.UncertaintyMm!.Value / coarse.CoverageFactor;
+                    Change(rows, r => r.Door == doorCode && r.Characteristic == Characteristic.Gap,
+                        r => r with { Gauge = coarse.Name, Decimals = 1, Value = SheetMaker.ToStep(r.Value + random.Normal(0, u / 2), coarse.ResolutionMm!.Value) });
+                    return new(kind, doorCode, [], $"gaps of {doorCode} read with {coarse.Name}, a steel rule");
+                }
             case FaultKinds.PlanSuperseded:
                 Change(rows, _ => true, r => r with { PlanIssue = "B" });
                 return new(kind, null, [], $"sheet printed from issue B of the plan; issue {plan.Issue} is in force");

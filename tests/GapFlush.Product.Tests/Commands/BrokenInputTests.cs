@@ -1,5 +1,5 @@
-using GapFlush.Tests.Plan;
 using GapFlush.Tests;
+using GapFlush.Tests.Plan;
 
 namespace GapFlush.Product.Tests.Commands;
 

@@ -91,23 +91,23 @@ public class DabchickPlanTests
     public void Every_station_has_a_limit_for_gap_flush_land_gap_and_compression_in_every_stage()
     {
         foreach (Door door in Dabchick.Plan.Doors)
-        foreach (Station s in door.Stations)
-        foreach (Stage stage in Dabchick.Plan.Stages)
-        foreach (Characteristic c in (Characteristic[])[Characteristic.Gap, Characteristic.Flush, Characteristic.LandGap, Characteristic.Compression])
-            Assert.NotNull(Dabchick.Plan.Limits.For(c, door.Code, s.Zone, s.Name, stage.Name)?.Nominal);
+            foreach (Station s in door.Stations)
+                foreach (Stage stage in Dabchick.Plan.Stages)
+                    foreach (Characteristic c in (Characteristic[])[Characteristic.Gap, Characteristic.Flush, Characteristic.LandGap, Characteristic.Compression])
+                        Assert.NotNull(Dabchick.Plan.Limits.For(c, door.Code, s.Zone, s.Name, stage.Name)?.Nominal);
     }
 
     [Fact]
     public void No_two_limits_of_one_station_are_equally_specific()
     {
         foreach (Door door in Dabchick.Plan.Doors)
-        foreach (Station s in door.Stations)
-        foreach (Stage stage in Dabchick.Plan.Stages)
-        foreach (Characteristic c in Characteristic.All)
-        {
-            LimitRow[] rows = [.. Dabchick.Plan.Limits.Rows.Where(r => r.Covers(c, door.Code, s.Zone, s.Name, stage.Name))];
-            Assert.Equal(rows.Length, rows.Select(r => r.Specificity).Distinct().Count());
-        }
+            foreach (Station s in door.Stations)
+                foreach (Stage stage in Dabchick.Plan.Stages)
+                    foreach (Characteristic c in Characteristic.All)
+                    {
+                        LimitRow[] rows = [.. Dabchick.Plan.Limits.Rows.Where(r => r.Covers(c, door.Code, s.Zone, s.Name, stage.Name))];
+                        Assert.Equal(rows.Length, rows.Select(r => r.Specificity).Distinct().Count());
+                    }
     }
 
     [Fact]
