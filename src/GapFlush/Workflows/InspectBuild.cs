@@ -28,9 +28,10 @@ public static class InspectBuild
             string[] builds = [.. logs.SelectMany(l => l.Builds).Distinct()];
             return Refused("--build", build, "a build that the reading files hold", builds.Length == 0 ? "Give a file with --readings." : NearestName.Remedy(build, builds));
         }
+        Task<IReadOnlyList<Doubt>> finding = Task.Run(() => DoubtFinder.Find(plan, build, stage, logs));
         List<Measurement> measurements = [.. PlanConditions.Apply(plan, stage, readings), .. others];
-        IReadOnlyList<Doubt> doubts = DoubtFinder.Find(plan, build, stage, logs);
-        List<DoorResult> doors = [.. plan.Doors.Select(d => DoorResult.For(plan, d, build, stage, measurements, doubts))];
+        IReadOnlyList<Doubt> doubts = finding.GetAwaiter().GetResult();
+        List<DoorResult> doors = [.. plan.Doors.AsParallel().AsOrdered().Select(d => DoorResult.For(plan, d, build, stage, measurements, doubts))];
         List<string> untouched = [.. doors.Where(d => d.Rows.All(r => r.Measurement.Value is null)).Select(d => d.Door.Code)];
         return Outcome<BuildInspection>.Of(new BuildInspection(plan, new BuildVerdict(build, doors, untouched), doubts, readings, [.. logs.Where(l => l.Builds.Contains(build))]));
     }
