@@ -51,10 +51,13 @@ public static class SheetPainter
     private static void Paint(SKCanvas canvas, Sheet sheet)
     {
         using SKPaint paint = new() { IsAntialias = true, StrokeJoin = SKStrokeJoin.Round };
-        foreach (Shape shape in sheet.Flat()) Paint(canvas, paint, shape);
+        // One font for each weight and height on the sheet: making one for every line of text costs more than drawing it.
+        Dictionary<(Weight, double), SKFont> fonts = [];
+        foreach (Shape shape in sheet.Flat()) Paint(canvas, paint, fonts, shape);
+        foreach (SKFont font in fonts.Values) font.Dispose();
     }
 
-    private static void Paint(SKCanvas canvas, SKPaint paint, Shape shape)
+    private static void Paint(SKCanvas canvas, SKPaint paint, Dictionary<(Weight, double), SKFont> fonts, Shape shape)
     {
         switch (shape)
         {
@@ -76,7 +79,7 @@ public static class SheetPainter
                 Both(paint, disc.Stroke, disc.Fill, () => canvas.DrawCircle((float)disc.Centre.X, (float)disc.Centre.Y, (float)disc.RadiusMm, paint));
                 break;
             case Lettering text:
-                Letter(canvas, paint, text);
+                Letter(canvas, paint, fonts, text);
                 break;
             default:
                 throw new ArgumentException($"No painted form for a shape of type {shape.GetType().Name}.", nameof(shape));
@@ -101,11 +104,15 @@ public static class SheetPainter
         paint.PathEffect = null;
     }
 
-    private static void Letter(SKCanvas canvas, SKPaint paint, Lettering text)
+    private static void Letter(SKCanvas canvas, SKPaint paint, Dictionary<(Weight, double), SKFont> fonts, Lettering text)
     {
         paint.Style = SKPaintStyle.Fill;
         paint.Color = Colour(text.Ink ?? Palette.Black);
-        using SKFont font = new(Faces.Of(text.Weight), (float)(text.CapitalMm / Faces.CapitalShare)) { Hinting = SKFontHinting.None, LinearMetrics = true, Subpixel = true, Edging = SKFontEdging.Antialias };
+        if (!fonts.TryGetValue((text.Weight, text.CapitalMm), out SKFont? font))
+        {
+            font = new(Faces.Of(text.Weight), (float)(text.CapitalMm / Faces.CapitalShare)) { Hinting = SKFontHinting.None, LinearMetrics = true, Subpixel = true, Edging = SKFontEdging.Antialias };
+            fonts[(text.Weight, text.CapitalMm)] = font;
+        }
         SKTextAlign align = text.Anchor switch { Anchor.Middle => SKTextAlign.Center, Anchor.End => SKTextAlign.Right, _ => SKTextAlign.Left };
         (float x, float y) = ((float)text.Place.X, (float)text.Place.Y);
         int saved = canvas.Save();
