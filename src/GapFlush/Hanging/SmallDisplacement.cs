@@ -18,6 +18,9 @@ public sealed record SmallDisplacement(Vector3 TranslationMm, Vector3 RotationRa
     /// <summary>The same displacement stated about another point.</summary>
     public SmallDisplacement StatedAbout(Point3 point) => new(At(point), RotationRad, point);
 
+    /// <summary>Shifts and turns in words. (The text a record makes of itself would print <see cref="Opposite"/>, and that its own opposite, without end.)</summary>
+    public override string ToString() => Invariant($"shift ({TranslationMm.X}, {TranslationMm.Y}, {TranslationMm.Z}) mm, turn ({RotationRad.X}, {RotationRad.Y}, {RotationRad.Z}) rad about ({About.X}, {About.Y}, {About.Z})");
+
     internal double this[int index] => index switch
     {
         0 => TranslationMm.X,
