@@ -70,6 +70,14 @@ public sealed record DoorResult
         }
     }
 
+    /// <summary>The stage a door is judged at: the one asked for; else that of the door's measurements, or of the build's where the door has none.</summary>
+    public static string? StageOf(Door door, string build, string? asked, IReadOnlyList<Measurement> measurements)
+    {
+        if (asked is not null) return asked;
+        Measurement[] ofBuild = [.. measurements.Where(m => m.Build == build)], ofDoor = [.. ofBuild.Where(m => m.Door == door.Code)];
+        return (ofDoor.Length > 0 ? ofDoor : ofBuild).Select(m => m.Stage).OfType<string>().FirstOrDefault();
+    }
+
     /// <summary>Judges a door.</summary>
     /// <param name="plan">The plan.</param>
     /// <param name="door">The door.</param>
@@ -81,8 +89,7 @@ public sealed record DoorResult
     public static DoorResult For(FitPlan plan, Door door, string build, string? stage, IReadOnlyList<Measurement> measurements, IReadOnlyList<Doubt> doubts)
     {
         Measurement[] ofDoor = [.. measurements.Where(m => m.Door == door.Code && m.Build == build)];
-        stage ??= ofDoor.Length > 0 ? ofDoor.Select(m => m.Stage).OfType<string>().FirstOrDefault()
-            : measurements.Where(m => m.Build == build).Select(m => m.Stage).OfType<string>().FirstOrDefault();
+        stage = StageOf(door, build, stage, measurements);
         Dictionary<(string? Zone, string? Station, Characteristic), Measurement> given = [];
         foreach (Measurement m in ofDoor.Where(m => m.Stage == stage)) given.TryAdd((m.Station is null ? m.Zone : null, m.Station, m.Characteristic), m);
 
@@ -182,10 +189,12 @@ public sealed record DoorResult
 
     private static ResultRow Judge(FitPlan plan, Measurement measurement, LimitRow? row)
     {
-        if (row is null) return new(measurement, null, null, null, measurement.Value is null ? measurement.Reason : null);
+        // That a value was predicted, or a load carried on beyond its curve, is to be read beside the verdict, whatever that is.
+        string? note = measurement.Origin == MeasurementOrigin.Predicted || measurement.Characteristic == Characteristic.ClosingLoad || measurement.Characteristic == Characteristic.HandleForce ? measurement.Reason : null;
+        if (row is null) return new(measurement, null, null, null, measurement.Value is null ? measurement.Reason : note);
         if (measurement.Value is not double value) return new(measurement, row.Nominal, row.Limits, Decisions.Verdict.Missing, measurement.Reason ?? "no value");
         Conformity conformity = Conformity.Judge(value, measurement.ExpandedUncertainty, measurement.CoverageFactor, row.Limits, plan.DecisionRule, row.Nominal);
-        return new(measurement, row.Nominal, row.Limits, conformity.Verdict, conformity.Words);
+        return new(measurement, row.Nominal, row.Limits, conformity.Verdict, conformity.Words is string words && note is not null ? $"{words}; {note}" : conformity.Words ?? note);
     }
 
     private static List<RemainingRow> Remains(FitPlan plan, List<ResultRow> rows, DisplacementFits fits)

@@ -142,37 +142,42 @@ public sealed class PlanConditions
         if (from.Support != to.Support) differ.Add($"support {from.Support ?? "not said"} against {to.Support ?? "not said"}");
         if (differ.Count > 0) return $"read at stage {from.Name}, which differs from {to.Name} in more than paint ({string.Join(", ", differ)})";
         if (from.Paint == to.Paint) return null;
-        if (PaintBetween(from.Paint, to.Paint) is not (double edge, double face))
+        if (PaintBetween(from.Paint, to.Paint) is not PaintBuild paint)
             return $"read at stage {from.Name}, and the plan has no paint allowance from {from.Paint ?? "no state"} to {to.Paint ?? "no state"}";
-        if (characteristic != Characteristic.Gap && characteristic != Characteristic.Flush)
-            return $"read at stage {from.Name}, and the paint allowance does not say what paint does to a {characteristic.Words}";
-        double amount = characteristic == Characteristic.Gap ? -2 * edge : face;
-        corrections.Add(new("paint", $"paint {from.Paint} to {to.Paint}", amount, [UncertaintyComponent.Rectangular("paint allowance", PaintHalfWidthShare * amount)]));
+        double? added = characteristic == Characteristic.Gap ? -2 * paint.Edge : characteristic == Characteristic.Flush ? paint.Face : characteristic == Characteristic.LandGap ? -paint.Land : null;
+        if (added is not double amount) return $"read at stage {from.Name}, and the paint allowance does not say what paint does to a {characteristic.Words}";
+        corrections.Add(new("paint", $"paint {from.Paint} to {to.Paint}", amount, [UncertaintyComponent.Rectangular("paint allowance", PaintHalfWidthShare * amount) with { IsShared = true }]));
         return null;
     }
 
     // The allowances are steps between paint states; a way may take several, and each may be walked either way. The shortest way counts.
-    private (double Edge, double Face)? PaintBetween(string? from, string? to)
+    private PaintBuild? PaintBetween(string? from, string? to)
     {
         if (from is null || to is null) return null;
-        Dictionary<string, (double Edge, double Face)> reached = new() { [from] = (0, 0) };
+        Dictionary<string, PaintBuild> reached = new() { [from] = new(0, 0, 0) };
         Queue<string> open = new([from]);
         while (open.TryDequeue(out string? at))
         {
-            (double edge, double face) = reached[at];
+            (double edge, double face, double? land) = reached[at];
             foreach (PaintAllowance step in _plan.Paint)
             {
-                if (step.From == at && reached.TryAdd(step.To, (edge + step.EdgeBuildMm, face + step.FaceBuildMm))) open.Enqueue(step.To);
-                if (step.To == at && reached.TryAdd(step.From, (edge - step.EdgeBuildMm, face - step.FaceBuildMm))) open.Enqueue(step.From);
+                if (step.From == at && reached.TryAdd(step.To, new(edge + step.EdgeBuildMm, face + step.FaceBuildMm, land + step.LandBuildMm))) open.Enqueue(step.To);
+                if (step.To == at && reached.TryAdd(step.From, new(edge - step.EdgeBuildMm, face - step.FaceBuildMm, land - step.LandBuildMm))) open.Enqueue(step.From);
             }
         }
-        return reached.TryGetValue(to, out (double, double) found) ? found : null;
+        return reached.GetValueOrDefault(to);
     }
+
+    // What paint adds on each edge, on the faces (door less surround), and on land and carrier together; the last is not known where a step does not say.
+    private sealed record PaintBuild(double Edge, double Face, double? Land);
 
     private void ToReferenceTemperature(Door door, Station station, Reading reading, List<Correction> corrections)
     {
         if (reading.TemperatureC is not double temperature || door.ExpansionPerK is not double doorPerK || door.SurroundExpansionPerK is not double surroundPerK) return;
-        Vector3? along = reading.Characteristic == Characteristic.Gap ? station.IntoDoor : reading.Characteristic == Characteristic.Flush ? station.Normal : null;
+        // A lapped seal opens where the door grows outward, as the flush does; a seal between the edges opens as the gap does.
+        Vector3? along = reading.Characteristic == Characteristic.Gap ? station.IntoDoor : reading.Characteristic == Characteristic.Flush ? station.Normal
+            : reading.Characteristic != Characteristic.LandGap || _plan.SealOf(door.Code, station.Zone) is not Seal seal ? null
+            : seal.Joint == SealJoint.Lap ? station.Normal : station.IntoDoor;
         if (along is not Vector3 direction) return;
         double arm = (station.Position - door.Centre).Dot(direction), warmer = temperature - _plan.ReferenceTemperatureC;
         double difference = doorPerK - surroundPerK;
@@ -209,10 +214,10 @@ public sealed class PlanConditions
     private List<UncertaintyComponent> OfReading(Reading reading, out string? unknown)
     {
         unknown = null;
-        if (reading.ExpandedUncertainty is double stated) return [new("stated with the reading", stated / 2, double.PositiveInfinity)];
+        if (reading.ExpandedUncertainty is double stated) return [new("stated with the reading", stated / 2, double.PositiveInfinity) { IsShared = true }];
         List<UncertaintyComponent> components = [];
         Gauge? gauge = reading.Gauge is null ? null : _plan.FindGauge(reading.Gauge);
-        if (gauge?.UncertaintyMm is double expanded) components.Add(new($"gauge {gauge.Name} certificate", expanded / gauge.CoverageFactor, double.PositiveInfinity));
+        if (gauge?.UncertaintyMm is double expanded) components.Add(new($"gauge {gauge.Name} certificate", expanded / gauge.CoverageFactor, double.PositiveInfinity) { IsShared = true });
         else
         {
             unknown = reading.Gauge is null ? "no gauge and no uncertainty given, so the uncertainty of the value is not known"

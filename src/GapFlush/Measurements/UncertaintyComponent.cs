@@ -6,6 +6,9 @@ namespace GapFlush.Measurements;
 /// <param name="DegreesOfFreedom">Degrees of freedom; positive infinity where it is taken as known.</param>
 public sealed record UncertaintyComponent(string Source, double StandardUncertainty, double DegreesOfFreedom)
 {
+    /// <summary>True where the same error may sit in every reading of its kind, as a gauge's own error does: over many places it does not average out.</summary>
+    public bool IsShared { get; init; }
+
     /// <summary>A source from the standard uncertainty of an input and how much the result moves with it: |c| u.</summary>
     public static UncertaintyComponent Of(string source, double sensitivity, double inputUncertainty, double degreesOfFreedom = double.PositiveInfinity) =>
         new(source, Math.Abs(sensitivity) * inputUncertainty, degreesOfFreedom);

@@ -53,6 +53,9 @@ public sealed class Characteristic
     /// <summary>Force that closes the seal round a whole door, N.</summary>
     public static Characteristic ClosingLoad { get; } = new("closing_load", "N", CharacteristicScope.Door, false, "closing load");
 
+    /// <summary>Force at the handle that the seal puts up against closing, N.</summary>
+    public static Characteristic HandleForce { get; } = new("handle_force", "N", CharacteristicScope.Door, false, "handle force");
+
     /// <summary>Slope of a drain channel, per cent; positive where water runs to the outlet.</summary>
     public static Characteristic Slope { get; } = new("slope", "%", CharacteristicScope.Channel, false, "slope");
 
@@ -61,7 +64,7 @@ public sealed class Characteristic
 
     /// <summary>Every characteristic there is, in the order of the contract.</summary>
     public static IReadOnlyList<Characteristic> All { get; } =
-        [Gap, Flush, StepForward, StepAft, GapRange, GapTaper, Twist, LandGap, Compression, ClosingLoad, Slope, PondDepth];
+        [Gap, Flush, StepForward, StepAft, GapRange, GapTaper, Twist, LandGap, Compression, ClosingLoad, HandleForce, Slope, PondDepth];
 
     /// <summary>The code used in files.</summary>
     public string Code { get; }

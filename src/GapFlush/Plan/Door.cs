@@ -26,6 +26,15 @@ public sealed record Door
     /// <summary>Linear expansion of the surround, 1/K, or null where the plan gives none.</summary>
     public double? SurroundExpansionPerK { get; init; }
 
+    /// <summary>Mean distance of the seal's load from the hinge line, mm, or null; given together with <see cref="HandleLeverMm"/>.</summary>
+    public double? SealLeverMm { get; init; }
+
+    /// <summary>Distance of the handle from the hinge line, mm, or null.</summary>
+    public double? HandleLeverMm { get; init; }
+
+    /// <summary>A stretch below the least compression that is longer than this is called a leak path, mm; null where the plan gives no length, so that every such stretch counts.</summary>
+    public double? LeakLengthMm { get; init; }
+
     /// <summary>The stations in order round the closed outline; at least three.</summary>
     public required IReadOnlyList<Station> Stations { get; init; }
 

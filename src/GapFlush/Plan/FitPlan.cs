@@ -71,6 +71,10 @@ public sealed record FitPlan
     /// <summary>The builds; empty without <c>builds.csv</c>.</summary>
     public IReadOnlyList<BuildEntry> Builds { get; init; } = [];
 
+    /// <summary>The seal that runs in a zone of a door, or null: zone over door over any, as limits are chosen.</summary>
+    public Seal? SealOf(string door, string zone) => Seals.Where(s => (s.Door is null || s.Door == door) && (s.Zone is null || s.Zone == zone))
+        .OrderByDescending(s => (s.Zone is null ? 0 : 2) + (s.Door is null ? 0 : 1)).FirstOrDefault();
+
     /// <summary>The door of a code, or null; letter case matters.</summary>
     public Door? FindDoor(string code) => Doors.FirstOrDefault(d => d.Code == code);
 

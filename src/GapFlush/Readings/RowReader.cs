@@ -109,7 +109,7 @@ internal sealed class RowReader(FitPlan plan, string source, DelimitedRow row, b
         "step_forward" or "step_aft" => "A step is worked out from flush and the airflow; log the flush.",
         "gap_range" or "gap_taper" => "It is worked out from the gaps of a zone; log the gap of each station.",
         "twist" => "Twist is worked out from the flush at the corners; log the flush.",
-        "compression" or "closing_load" => "It is worked out from land_gap and the seal; log the land_gap.",
+        "compression" or "closing_load" or "handle_force" => "It is worked out from land_gap and the seal; log the land_gap.",
         _ => "It is worked out from the levels of a channel; give those in a file of channel levels.",
     };
 

@@ -28,6 +28,12 @@ public sealed record SealRing
     /// <summary>Standard uncertainty of the closing load, N: each station's own share independent, the common share added up.</summary>
     public required double? ClosingLoadUncertaintyN { get; init; }
 
+    /// <summary>The part of it that belongs to each station by itself, N; null with the load.</summary>
+    public required double? ClosingLoadOwnUncertaintyN { get; init; }
+
+    /// <summary>The part of it that all stations may share, N; null with the load.</summary>
+    public required double? ClosingLoadSharedUncertaintyN { get; init; }
+
     /// <summary>Length over which the load was carried on beyond the seal's data sheet, mm.</summary>
     public required double BeyondCurveLengthMm { get; init; }
 
@@ -39,6 +45,9 @@ public sealed record SealRing
 
     /// <summary>The largest distance between neighbouring known stations, mm: a leak shorter than this can hide.</summary>
     public required double WidestSpacingMm { get; init; }
+
+    /// <summary>The neighbouring known stations that lie farthest apart; null where fewer than two are known.</summary>
+    public required (string From, string To)? WidestBetween { get; init; }
 
     /// <summary>The longest stretch below the least compression, or null.</summary>
     public SealRun? LongestBelow => Below.MaxBy(r => r.LengthMm);
@@ -55,7 +64,7 @@ public sealed record SealRing
         Check(stations, perimeterMm);
         List<Piece> pieces = [.. Pieces(stations, perimeterMm)];
         double known = pieces.Sum(p => p.LengthMm);
-        bool whole = stations.All(s => s.CompressionPercent is not null && s.Curve is not null);
+        bool whole = stations.Any(s => s.HasSeal) && stations.All(s => !s.HasSeal || (s.CompressionPercent is not null && s.Curve is not null));
         double load = 0, beyond = 0;
         double[] weight = new double[stations.Count];
         if (whole)
@@ -64,6 +73,7 @@ public sealed record SealRing
         }
         double own = Math.Sqrt(stations.Select((s, i) => Square(weight[i] * s.OwnUncertaintyPercent)).Sum());
         double common = stations.Select((s, i) => weight[i] * s.CommonUncertaintyPercent).Sum();
+        (double spacing, (string, string)? between) = WidestSpacing(stations, perimeterMm);
         return new SealRing
         {
             PerimeterMm = perimeterMm,
@@ -71,10 +81,13 @@ public sealed record SealRing
             MeanPercent = known > 0 ? pieces.Sum(p => p.LengthMm * (p.FromPercent + p.ToPercent) / 2) / known : null,
             ClosingLoadN = whole ? load : null,
             ClosingLoadUncertaintyN = whole ? Math.Sqrt(own * own + common * common) : null,
+            ClosingLoadOwnUncertaintyN = whole ? own : null,
+            ClosingLoadSharedUncertaintyN = whole ? common : null,
             BeyondCurveLengthMm = beyond,
             Below = Runs(pieces, perimeterMm, below: true),
             Above = Runs(pieces, perimeterMm, below: false),
-            WidestSpacingMm = WidestSpacing(stations, perimeterMm),
+            WidestSpacingMm = spacing,
+            WidestBetween = between,
         };
     }
 
@@ -104,9 +117,16 @@ public sealed record SealRing
         for (int i = 0; i < stations.Count; i++)
         {
             int j = (i + 1) % stations.Count;
-            if (stations[i].CompressionPercent is not double a || stations[j].CompressionPercent is not double b) continue;
-            double from = stations[i].AlongMm, to = j == 0 ? stations[0].AlongMm + perimeterMm : stations[j].AlongMm;
-            double middle = (from + to) / 2, c = (a + b) / 2;
+            double from = stations[i].AlongMm, to = j == 0 ? stations[0].AlongMm + perimeterMm : stations[j].AlongMm, middle = (from + to) / 2;
+            if (stations[i].HasSeal != stations[j].HasSeal)
+            {
+                // Where a seal ends, it ends in the middle, pressed as at its last station.
+                (int k, double start, double end) = stations[i].HasSeal ? (i, from, middle) : (j, middle, to);
+                if (stations[k].CompressionPercent is double last) yield return new Piece(start, end, last, last, k, k, 0, 0, stations[k]);
+                continue;
+            }
+            if (!stations[i].HasSeal || stations[i].CompressionPercent is not double a || stations[j].CompressionPercent is not double b) continue;
+            double c = (a + b) / 2;
             yield return new Piece(from, middle, a, c, i, j, 0, 0.5, stations[i]);
             yield return new Piece(middle, to, c, b, j, i, 0.5, 0, stations[j]);
         }
@@ -191,13 +211,23 @@ public sealed record SealRing
         return wrapped < 0 ? wrapped + perimeterMm : wrapped;
     }
 
-    private static double WidestSpacing(IReadOnlyList<SealStation> stations, double perimeterMm)
+    private static (double Mm, (string From, string To)? Between) WidestSpacing(IReadOnlyList<SealStation> stations, double perimeterMm)
     {
-        List<double> known = [.. stations.Where(s => s.CompressionPercent is not null).Select(s => s.AlongMm)];
-        if (known.Count < 2) return perimeterMm;
-        double widest = known[0] + perimeterMm - known[^1];
-        for (int i = 1; i < known.Count; i++) widest = Math.Max(widest, known[i] - known[i - 1]);
-        return widest;
+        int n = stations.Count;
+        (double Mm, (string, string)? Between) widest = (0, null);
+        for (int i = 0; i < n; i++)
+        {
+            if (!IsKnown(i)) continue;
+            int next = 1;
+            while (next < n && stations[(i + next) % n].HasSeal && !IsKnown(i + next)) next++;
+            SealStation to = stations[(i + next) % n];
+            if (next == n || !to.HasSeal) continue;   // alone, or the seal ends before
+            double apart = to.AlongMm - stations[i].AlongMm + (i + next >= n ? perimeterMm : 0);
+            if (apart > widest.Mm) widest = (apart, (stations[i].Station, to.Station));
+        }
+        return widest.Between is null ? (perimeterMm, null) : widest;
+
+        bool IsKnown(int i) => stations[i % n].HasSeal && stations[i % n].CompressionPercent is not null;
     }
 
     private static double Square(double x) => x * x;

@@ -11,4 +11,8 @@ namespace GapFlush.Seals;
 /// <param name="CommonUncertaintyPercent">Standard uncertainty shared by all stations (the gauge's own error), per cent of free height.</param>
 /// <param name="IsPredicted">True where the compression was worked out from flush and plan, not from a land gap reading.</param>
 public sealed record SealStation(string Station, double AlongMm, double? CompressionPercent, double? LeastPercent = null, double? MostPercent = null,
-    SealLoadCurve? Curve = null, double OwnUncertaintyPercent = 0, double CommonUncertaintyPercent = 0, bool IsPredicted = false);
+    SealLoadCurve? Curve = null, double OwnUncertaintyPercent = 0, double CommonUncertaintyPercent = 0, bool IsPredicted = false)
+{
+    /// <summary>False where no seal runs past this station: nothing presses there, and nothing is missing.</summary>
+    public bool HasSeal { get; init; } = true;
+}

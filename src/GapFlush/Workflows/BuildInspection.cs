@@ -3,6 +3,7 @@ using GapFlush.Doubts;
 using GapFlush.Measurements;
 using GapFlush.Plan;
 using GapFlush.Readings;
+using GapFlush.Seals;
 
 namespace GapFlush.Workflows;
 
@@ -19,6 +20,12 @@ public sealed record BuildInspection(FitPlan Plan, BuildVerdict Verdict, IReadOn
 
     /// <summary>The doors in the order of the plan.</summary>
     public IReadOnlyList<DoorResult> Doors => Verdict.Doors;
+
+    /// <summary>The seals of the doors that have one, in the order of the plan.</summary>
+    public IReadOnlyList<DoorSeal> Seals { get; init; } = [];
+
+    /// <summary>The seal of a door, or null.</summary>
+    public DoorSeal? SealOf(string door) => Seals.FirstOrDefault(s => s.Door.Code == door);
 
     /// <summary>Every row of every door.</summary>
     public IEnumerable<ResultRow> Rows => Doors.SelectMany(d => d.Rows);

@@ -4,6 +4,7 @@ using GapFlush.Inputs;
 using GapFlush.Measurements;
 using GapFlush.Plan;
 using GapFlush.Readings;
+using GapFlush.Seals;
 
 namespace GapFlush.Workflows;
 
@@ -30,10 +31,15 @@ public static class InspectBuild
         }
         Task<IReadOnlyList<Doubt>> finding = Task.Run(() => DoubtFinder.Find(plan, build, stage, logs));
         List<Measurement> measurements = [.. PlanConditions.Apply(plan, stage, readings), .. others];
+        IReadOnlyList<DoorSeal> seals = DoorSeals.Of(plan, build, stage, measurements);
+        // A land gap that was read but could not be used gives way to the predicted one, whose reason tells of it.
+        HashSet<(string, string?)> predicted = [.. seals.SelectMany(s => s.LandGaps).Where(g => g.Origin == MeasurementOrigin.Predicted).Select(g => (g.Door, g.Station))];
+        measurements.RemoveAll(m => m.Characteristic == Characteristic.LandGap && m.Build == build && m.Value is null && predicted.Contains((m.Door, m.Station)));
+        measurements.AddRange(seals.SelectMany(s => s.Measurements));
         IReadOnlyList<Doubt> doubts = finding.GetAwaiter().GetResult();
         List<DoorResult> doors = [.. plan.Doors.AsParallel().AsOrdered().Select(d => DoorResult.For(plan, d, build, stage, measurements, doubts))];
         List<string> untouched = [.. doors.Where(d => d.Rows.All(r => r.Measurement.Value is null)).Select(d => d.Door.Code)];
-        return Outcome<BuildInspection>.Of(new BuildInspection(plan, new BuildVerdict(build, doors, untouched), doubts, readings, [.. logs.Where(l => l.Builds.Contains(build))]));
+        return Outcome<BuildInspection>.Of(new BuildInspection(plan, new BuildVerdict(build, doors, untouched), doubts, readings, [.. logs.Where(l => l.Builds.Contains(build))]) { Seals = seals });
     }
 
     private static Outcome<BuildInspection> Refused(string option, string found, string expected, string remedy) =>

@@ -125,9 +125,16 @@ internal sealed partial class PlanJson
                 FlushDefinition = DefinitionKeys.Flush(door),
                 ExpansionPerK = door.Number("expansion_per_k", NumberRange.ExpansionPerK),
                 SurroundExpansionPerK = door.Number("surround_expansion_per_k", NumberRange.ExpansionPerK),
+                SealLeverMm = door.Number("seal_lever_mm", NumberRange.Positive),
+                HandleLeverMm = door.Number("handle_lever_mm", NumberRange.Positive),
+                LeakLengthMm = door.Number("leak_length_mm", NumberRange.Positive),
                 Stations = [],
                 PerimeterMm = 0,
             }, door.Line));
+            foreach ((string one, string other) in new[] { ("seal_lever_mm", "handle_lever_mm"), ("handle_lever_mm", "seal_lever_mm") })
+            {
+                if (door.Has(one) && !door.Has(other)) door.Refuse(other, $"this key, which {one} goes with", $"Give both lever arms from the hinge line in millimetres, or take {one} out.", "");
+            }
             door.NoticeUnknownKeys();
         }
         Doors = read;
@@ -169,7 +176,7 @@ internal sealed partial class PlanJson
             else if (from.Length > 0 && to.Length > 0 && (seen.TryGetValue((from, to), out int line) || seen.TryGetValue((to, from), out line)))
                 paint.Refuse("from", $"one allowance between '{from}' and '{to}'", Invariant($"The one on line {line} joins the same two states; an allowance serves both ways, so take one out."), $"{from} to {to}");
             else seen[(from, to)] = paint.Line;
-            read.Add(new(from, to, paint.RequiredNumber("edge_build_mm", NumberRange.PaintMm), paint.RequiredNumber("face_build_mm", NumberRange.PaintMm)));
+            read.Add(new(from, to, paint.RequiredNumber("edge_build_mm", NumberRange.PaintMm), paint.RequiredNumber("face_build_mm", NumberRange.PaintMm)) { LandBuildMm = paint.Number("land_build_mm", NumberRange.PaintMm) });
             paint.NoticeUnknownKeys();
         }
         Paint = read;

@@ -1,0 +1,115 @@
+using GapFlush.Measurements;
+using GapFlush.Plan;
+
+namespace GapFlush.Seals;
+
+/// <summary>The seal of one door of one build: how much it is pressed at each station and round the door, what it takes to close it, and what will be left when it has aged.</summary>
+/// <remarks>
+/// <para>Compression of a stage at which the seal is removed is what it will be when it is fitted and the door stays where it is.</para>
+/// <para>No value: a station without a land gap, read or predicted, has no compression, and the door then no closing load; each says why.</para>
+/// <para>It presses, or it does not. Whether it is tight, a water test and the approved data decide.</para>
+/// </remarks>
+public sealed record DoorSeal
+{
+    /// <summary>The caution that goes with everything said of seals.</summary>
+    public const string Caution = "A seal that presses is not thereby tight: a water test and the approved data decide.";
+
+    private DoorSeal()
+    {
+    }
+
+    /// <summary>The door.</summary>
+    public required Door Door { get; init; }
+
+    /// <summary>The land gap of each station, read or predicted, in station order.</summary>
+    public required IReadOnlyList<Measurement> LandGaps { get; init; }
+
+    /// <summary>The compression of each station that has a seal or a limit for it, in station order.</summary>
+    public required IReadOnlyList<Measurement> Compressions { get; init; }
+
+    /// <summary>Every station of the door in order, as the ring is traced.</summary>
+    public required IReadOnlyList<SealStation> Stations { get; init; }
+
+    /// <summary>The seal round the door.</summary>
+    public required SealRing Ring { get; init; }
+
+    /// <summary>Stretches below the least compression.</summary>
+    public required IReadOnlyList<LeakRun> Leaks { get; init; }
+
+    /// <summary>The stations when the seal has taken the set that the plan expects; null where the plan gives no set for any of them.</summary>
+    public required IReadOnlyList<SealStation>? AgedStations { get; init; }
+
+    /// <summary>The seal round the door at that set, or null.</summary>
+    public required SealRing? AgedRing { get; init; }
+
+    /// <summary>Stretches below the least compression at that set; empty where none is given.</summary>
+    public required IReadOnlyList<LeakRun> AgedLeaks { get; init; }
+
+    /// <summary>Force that the whole seal puts up against closing, N.</summary>
+    public required Measurement ClosingLoad { get; init; }
+
+    /// <summary>Force at the handle, N; without a value where the plan gives no lever arms.</summary>
+    public required Measurement HandleForce { get; init; }
+
+    /// <summary>True where the plan names a seal for some station of the door.</summary>
+    public bool HasSeal => Stations.Any(s => s.HasSeal);
+
+    /// <summary>Stations whose compression rests on a predicted land gap.</summary>
+    public IReadOnlyList<string> Predicted => [.. Stations.Where(s => s.IsPredicted && s.CompressionPercent is not null).Select(s => s.Station)];
+
+    /// <summary>Stations with a seal whose compression is not known.</summary>
+    public IReadOnlyList<string> Unknown => [.. Stations.Where(s => s.HasSeal && s.CompressionPercent is null).Select(s => s.Station)];
+
+    /// <summary>What is to be judged: predicted land gaps, compressions, closing load and handle force. Land gaps that were read are with the caller already.</summary>
+    public IReadOnlyList<Measurement> Measurements => [.. LandGaps.Where(g => g.Origin == MeasurementOrigin.Predicted), .. Compressions, ClosingLoad, HandleForce];
+
+    /// <summary>What length of leak could hide, in a sentence; null where the compression is known at fewer than two neighbouring stations.</summary>
+    public string? HidingWords => Ring.WidestBetween is not (string from, string to) ? null
+        : Invariant($"Between stations the compression is taken to run straight; a leak of up to {Ring.WidestSpacingMm:0} mm could hide between {from} and {to}, the widest spacing.");
+
+    /// <summary>Works out the seal of a door.</summary>
+    /// <param name="plan">The plan.</param>
+    /// <param name="door">The door; at least two stations.</param>
+    /// <param name="build">Serial of the aircraft.</param>
+    /// <param name="stage">The stage judged at, or null.</param>
+    /// <param name="measurements">Measurements at plan conditions; those of other doors, builds or stages are passed over.</param>
+    /// <returns>Null where the plan gives this door no seal and limits nothing of one.</returns>
+    public static DoorSeal? Of(FitPlan plan, Door door, string build, string? stage, IReadOnlyList<Measurement> measurements)
+    {
+        bool limited = new[] { Characteristic.ClosingLoad, Characteristic.HandleForce }.Any(c => plan.Limits.For(c, door.Code, null, null, stage) is not null);
+        Seal?[] seals = [.. door.Stations.Select(s => plan.SealOf(door.Code, s.Zone))];
+        LimitRow?[] limits = [.. door.Stations.Select(s => plan.Limits.For(Characteristic.Compression, door.Code, s.Zone, s.Name, stage))];
+        if (!limited && seals.All(s => s is null) && limits.All(l => l is null)) return null;
+
+        IReadOnlyDictionary<string, SealLoadCurve> curves = SealLoadCurve.FromPlan(plan.SealCurves);
+        IReadOnlyList<Measurement> gaps = Seals.LandGaps.Of(plan, door, build, stage, measurements);
+        Dictionary<string, Measurement> gapAt = gaps.ToDictionary(g => g.Station!);
+        Measurement?[] compressions = [.. door.Stations.Select((s, i) => seals[i] is null && limits[i] is null ? null : SealCompression.At(door, s, build, stage, seals[i], gapAt.GetValueOrDefault(s.Name)))];
+        SealStation[] stations = [.. door.Stations.Select((s, i) => new SealStation(s.Name, s.AlongMm, compressions[i]?.Value, limits[i]?.Limits.Lower, limits[i]?.Limits.Upper,
+            seals[i] is Seal seal ? curves.GetValueOrDefault(seal.Name) : null, SealCompression.OwnPercent(compressions[i]), SealCompression.SharedPercent(compressions[i]), compressions[i]?.Origin == MeasurementOrigin.Predicted)
+        { HasSeal = seals[i] is not null })];
+        string[] zones = [.. door.Stations.Select(s => s.Zone)];
+        double?[] expanded = [.. compressions.Select(c => c?.ExpandedUncertainty)];
+        SealRing ring = SealRing.Trace(stations, door.PerimeterMm);
+
+        bool ages = seals.Any(s => s?.SetPercent is not null);
+        SealStation[]? aged = ages ? [.. stations.Select((s, i) => SealCompression.Aged(s, seals[i]))] : null;
+        SealRing? agedRing = aged is null ? null : SealRing.Trace(aged, door.PerimeterMm);
+        double?[] agedExpanded = [.. expanded.Select((u, i) => u * SealCompression.AgedShare(stations[i].CompressionPercent, seals[i]?.SetPercent))];
+        Measurement load = SealLoads.ClosingLoad(plan, door, build, stage, stations, compressions, ring);
+        return new()
+        {
+            Door = door,
+            LandGaps = gaps,
+            Compressions = [.. compressions.OfType<Measurement>()],
+            Stations = stations,
+            Ring = ring,
+            Leaks = LeakRuns.Of(stations, zones, ring, door.LeakLengthMm, expanded),
+            AgedStations = aged,
+            AgedRing = agedRing,
+            AgedLeaks = aged is null ? [] : LeakRuns.Of(aged, zones, agedRing!, door.LeakLengthMm, agedExpanded),
+            ClosingLoad = load,
+            HandleForce = SealLoads.HandleForce(door, load),
+        };
+    }
+}
