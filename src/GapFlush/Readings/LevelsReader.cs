@@ -1,5 +1,6 @@
 using GapFlush.Inputs;
 using GapFlush.Plan;
+using GapFlush.Plan.Files;
 
 namespace GapFlush.Readings;
 
@@ -65,8 +66,12 @@ public static class LevelsReader
         if (!Lengths.TryGetValue(unit, out double factor)) problems.Add(row.Problem("unit", "mm, in, um or m", "Write one of these, or leave the unit blank for mm."));
         double? z = row.RequiredNumber("z", problems), x = row.Number("x", problems), y = row.Number("y", problems);
         if (x is null != y is null && problems.Count == before) problems.Add(row.Problem(x is null ? "x" : "y", "both x and y, or neither", "Give the whole place, or the height alone."));
+        foreach ((string column, double? value) in new[] { ("x", x), ("y", y), ("z", z) })
+        {
+            if (value is double v && !NumberRange.CoordinateMm.Holds(v * factor)) problems.Add(row.Problem(column, NumberRange.CoordinateMm.Expected, NumberRange.CoordinateMm.Remedy));
+        }
         double? uncertainty = row.Number("uncertainty", problems);
-        if (uncertainty is <= 0) problems.Add(row.Problem("uncertainty", "an expanded uncertainty above 0", "Write the expanded uncertainty (k = 2) of the height, or leave it blank."));
+        if (uncertainty is double u && !NumberRange.UncertaintyMm.Holds(u * factor)) problems.Add(row.Problem("uncertainty", NumberRange.UncertaintyMm.Expected, NumberRange.UncertaintyMm.Remedy));
         Gauge? gauge = row.Text("gauge") is string gaugeName ? plan.FindGauge(gaugeName) : null;
         if (row.Text("gauge") is string asked && gauge is null && plan.Gauges.Count > 0)
             problems.Add(row.Problem("gauge", "a gauge of gauges.csv", NearestName.Remedy(asked, [.. plan.Gauges.Select(g => g.Name)], "A new gauge is added there.")));

@@ -2,6 +2,7 @@ using System.Globalization;
 using GapFlush.Inputs;
 using GapFlush.Measurements;
 using GapFlush.Plan;
+using GapFlush.Plan.Files;
 
 namespace GapFlush.Readings;
 
@@ -10,6 +11,9 @@ internal sealed class RowReader(FitPlan plan, string source, DelimitedRow row, b
 {
     // Factor to mm of every unit of length; % suits only characteristics counted in %, and none of those is read by a gauge today.
     private static readonly Dictionary<string, double> Lengths = new() { ["mm"] = 1, ["in"] = 25.4, ["um"] = 0.001 };
+
+    // Hotter than any oven a composite part has been in; an odd temperature below it is a doubt, not a refusal.
+    private const double HottestC = 1000;
 
     private static readonly string[] TimeForms =
         ["yyyy-MM-dd", "yyyy-MM-ddTHH:mm", "yyyy-MM-ddTHH:mm:ss", "yyyy-MM-ddTHH:mm:ss.FFFFFFF", "yyyy-MM-ddTHH:mmK", "yyyy-MM-ddTHH:mm:ssK", "yyyy-MM-ddTHH:mm:ss.FFFFFFFK", "yyyyMMdd", "yyyyMMddTHHmm", "yyyyMMddTHHmmss", "yyyyMMddTHHmmssK"];
@@ -24,10 +28,12 @@ internal sealed class RowReader(FitPlan plan, string source, DelimitedRow row, b
         Characteristic? characteristic = CharacteristicOf();
         (string unit, double factor) = UnitOf(characteristic);
         double? value = ValueOf();
+        if (value is double read && !NumberRange.Read.Holds(read * factor)) Refuse("value", NumberRange.Read.Expected, NumberRange.Read.Remedy);
         double? uncertainty = row.Number("uncertainty", problems);
-        if (uncertainty is <= 0) Refuse("uncertainty", "an expanded uncertainty above 0", "Write the expanded uncertainty (k = 2) in the unit of the row, or leave it blank.");
+        if (uncertainty is double u && !NumberRange.UncertaintyMm.Holds(u * factor)) Refuse("uncertainty", NumberRange.UncertaintyMm.Expected, NumberRange.UncertaintyMm.Remedy);
         double? temperature = row.Number("temperature_c", problems);
         if (temperature is < -273.15) Refuse("temperature_c", "a temperature in °C", "It is below absolute zero; write the temperature of the parts in °C.");
+        else if (temperature is > HottestC) Refuse("temperature_c", "a temperature in °C", "No aircraft is measured that hot; write the temperature of the parts in °C.");
         int? repeat = row.WholeNumber("repeat", problems);
         if (repeat is < 0) Refuse("repeat", "the number of the repeat", "Count repeats from 1.");
         string? gauge = GaugeOf(), stage = StageOf(), definition = DefinitionOf(characteristic);

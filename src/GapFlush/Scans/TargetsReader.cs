@@ -1,6 +1,7 @@
 using GapFlush.Geometry;
 using GapFlush.Inputs;
 using GapFlush.Plan;
+using GapFlush.Plan.Files;
 
 namespace GapFlush.Scans;
 
@@ -26,8 +27,8 @@ public static class TargetsReader
             foreach ((string column, int k) in new[] { ("x", 0), ("y", 1), ("z", 2) })
             {
                 string text = table.DecimalComma ? row[column].Replace(',', '.') : row[column];
-                if (double.TryParse(text, System.Globalization.NumberStyles.Float, System.Globalization.CultureInfo.InvariantCulture, out at[k]) && double.IsFinite(at[k])) continue;
-                problems.Add(new(file.Name, row.Line, column, row[column], "a number", "Write the coordinate as a plain number."));
+                if (double.TryParse(text, System.Globalization.NumberStyles.Float, System.Globalization.CultureInfo.InvariantCulture, out at[k]) && NumberRange.CoordinateMm.Holds(at[k])) continue;
+                problems.Add(new(file.Name, row.Line, column, row[column], "a coordinate: a number within 1000000", "Write the coordinate as a plain number, in the unit of the scan."));
                 good = false;
             }
             if (datum is null) problems.Add(new(file.Name, row.Line, "datum", name, "a datum of the plan", $"The plan has {string.Join(", ", plan.Datums.Select(d => d.Name))}."));

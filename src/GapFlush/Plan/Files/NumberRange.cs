@@ -35,4 +35,10 @@ internal sealed record NumberRange(string Expected, string Remedy, Func<double, 
 
     /// <summary>A thickness of paint, or its loss.</summary>
     public static NumberRange PaintMm { get; } = new("a thickness of at most 5 mm either way", "Give millimetres.", v => Math.Abs(v) <= 5);
+
+    /// <summary>An expanded uncertainty of a length as read. What is finer than an atom is a slip, and its square would be lost.</summary>
+    public static NumberRange UncertaintyMm { get; } = new("an expanded uncertainty above 0", "Write the expanded uncertainty (k = 2) in the unit of the row, or leave it blank.", v => v is >= 1e-9 and <= FarAwayMm);
+
+    /// <summary>A value as read: any length or share that could be measured on an aircraft.</summary>
+    public static NumberRange Read { get; } = new("a number of ordinary size", "Write the value that was read.", v => Math.Abs(v) <= FarAwayMm);
 }
