@@ -1,3 +1,6 @@
 using BenchmarkDotNet.Running;
+using GapFlush.Benchmarks.Scans;
 
-BenchmarkSwitcher.FromAssembly(typeof(Program).Assembly).Run(args);
+// write-scan FOLDER POINTS [text]: a made scan with its plan, to time the published command on.
+if (args is ["write-scan", string folder, string points, ..]) MadeScan.Write(folder, long.Parse(points), asText: args is [.., "text"]);
+else BenchmarkSwitcher.FromAssembly(typeof(MadeScan).Assembly).Run(args);
