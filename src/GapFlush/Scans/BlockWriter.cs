@@ -1,9 +1,12 @@
+using System.Numerics;
+
 namespace GapFlush.Scans;
 
 /// <summary>Gathers points into blocks and hands them on; points that are not finite are counted and left out.</summary>
-internal sealed class BlockWriter(PointBlock sink)
+internal sealed class BlockWriter(IPointTray tray)
 {
-    private const int PointsInBlock = 16_384;
+    // A block and what is looked up for it fit a core's own cache.
+    private const int PointsInBlock = 4096;
 
     // Beyond a thousand kilometres nothing is a door, whatever the unit; such numbers would only overflow later sums.
     private const double Absurd = 1e9;
@@ -31,11 +34,55 @@ internal sealed class BlockWriter(PointBlock sink)
         if (_at == block.Length) Flush();
     }
 
+    /// <summary>Takes points that lie one behind the other as floats, x, y, z in turn.</summary>
+    public void AddFloats(ReadOnlySpan<float> values)
+    {
+        Vector<float> absurd = new((float)Absurd);
+        while (!values.IsEmpty)
+        {
+            if (_at == _block.Length) Flush();
+            int n = Math.Min(values.Length, _block.Length - _at), i = 0;
+            Span<double> into = _block.AsSpan(_at, n);
+            for (; i + Vector<float>.Count <= n; i += Vector<float>.Count)
+            {
+                Vector<float> v = new(values[i..]);
+                if (!Vector.LessThanAll(Vector.Abs(v), absurd)) break;
+                Vector.Widen(v, out Vector<double> low, out Vector<double> high);
+                low.CopyTo(into[i..]);
+                high.CopyTo(into[(i + Vector<double>.Count)..]);
+            }
+            i -= i % 3;
+            _at += i;
+            values = values[i..];
+            // The rest of the block, or one point that needs a closer look.
+            for (int k = 0; k < 3 * Vector<float>.Count && !values.IsEmpty; k += 3)
+            {
+                Add(values[0], values[1], values[2]);
+                values = values[3..];
+            }
+        }
+    }
+
+    /// <summary>Gives the block, full or not, to the tray.</summary>
     public void Flush()
     {
         if (_at == 0) return;
         Points += _at / 3;
-        sink(_block.AsSpan(0, _at));
+        tray.Sift(_block.AsSpan(0, _at));
         _at = 0;
+    }
+
+    /// <summary>Has the tray hand over what it kept; in file order.</summary>
+    public void HandOver()
+    {
+        Flush();
+        tray.HandOver();
+    }
+
+    /// <summary>Adds the counts of another writer.</summary>
+    public void Count(BlockWriter other)
+    {
+        Points += other.Points;
+        LeftOut += other.LeftOut;
     }
 }

@@ -41,5 +41,16 @@ internal sealed class ByteFeed(Stream stream, int capacity = 1 << 20)
         Taken += count;
     }
 
+    /// <summary>Takes up to so many bytes out of the window and the stream behind it; fewer only at the end of the stream.</summary>
+    public int TakeInto(Span<byte> into)
+    {
+        int got = Math.Min(into.Length, _end - _start);
+        _buffer.AsSpan(_start, got).CopyTo(into);
+        _start += got;
+        if (got < into.Length) got += stream.ReadAtLeast(into[got..], into.Length - got, throwOnEndOfStream: false);
+        Taken += got;
+        return got;
+    }
+
     public bool IsFull => _end - _start == _buffer.Length;
 }

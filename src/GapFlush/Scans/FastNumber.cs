@@ -8,6 +8,9 @@ internal static class FastNumber
 {
     private static readonly double[] Ten = [.. Enumerable.Range(0, 23).Select(k => double.Parse("1e" + k, CultureInfo.InvariantCulture))];
 
+    /// <summary>Up to fifteen digits and twenty-two decimals: both are exact, so that one division rounds once, as it should.</summary>
+    public static double Exact(long digits, int decimals) => decimals == 0 ? digits : digits / Ten[decimals];
+
     /// <summary>Reads a whole field. NaN and infinities are read as such; anything else that is no number is false.</summary>
     public static bool TryRead(ReadOnlySpan<byte> text, bool decimalComma, out double value)
     {

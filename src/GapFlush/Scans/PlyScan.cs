@@ -1,5 +1,3 @@
-using System.Buffers.Binary;
-using System.Runtime.InteropServices;
 using System.Text;
 
 namespace GapFlush.Scans;
@@ -13,7 +11,7 @@ internal static class PlyScan
 
     private sealed record Element(string Name, long Count, List<Property> Properties);
 
-    public static string Read(ByteFeed feed, long? length, BlockWriter writer)
+    public static string Read(ByteFeed feed, long? length, BlockWriter writer, IPointSieve sieve, int threads)
     {
         (string format, List<Element> elements) = Header(feed);
         int at = elements.FindIndex(e => e.Name == "vertex");
@@ -23,7 +21,7 @@ internal static class PlyScan
         if (vertex.Count == 0) throw new ScanFormatException("element vertex 0", "points", "The file says of itself that it holds no points; export the scan again.");
         bool text = format == "ascii", big = format == "binary_big_endian";
         if (text) Ascii(feed, elements, at, x, y, z, writer);
-        else Binary(feed, length, elements, at, x, y, z, big, writer);
+        else Binary(feed, length, elements, at, (x, y, z), big, writer, sieve, threads);
         return format switch { "ascii" => "PLY, ascii", "binary_big_endian" => "PLY, binary big-endian", _ => "PLY, binary little-endian" };
 
         int Index(string name)
@@ -143,14 +141,14 @@ internal static class PlyScan
         }
     }
 
-    private static void Binary(ByteFeed feed, long? length, List<Element> elements, int at, int x, int y, int z, bool big, BlockWriter writer)
+    private static void Binary(ByteFeed feed, long? length, List<Element> elements, int at, (int X, int Y, int Z) which, bool big, BlockWriter writer, IPointSieve sieve, int threads)
     {
         for (int e = 0; e <= at; e++)
         {
             Element element = elements[e];
             if (element.Properties.Exists(p => p.CountType is not null))
             {
-                Lists(feed, element, e == at ? (x, y, z) : (-1, -1, -1), big, writer);
+                Lists(feed, element, e == at ? which : (-1, -1, -1), big, writer);
                 continue;
             }
             int[] offset = new int[element.Properties.Count];
@@ -163,29 +161,19 @@ internal static class PlyScan
             if (stride == 0) continue;
             if (length is long bytes && (bytes - feed.Taken) / stride < element.Count)
                 throw new ScanFormatException(Invariant($"{(bytes - feed.Taken) / stride} whole ones"), Invariant($"{element.Count} rows of element {element.Name}, as the header says"), "The file is cut short, or its header is wrong; export it again.");
-            bool plain = e == at && !big && BitConverter.IsLittleEndian && offset[x] + 4 == offset[y] && offset[y] + 4 == offset[z] && IsFloat(x) && IsFloat(y) && IsFloat(z);
-            for (long row = 0; row < element.Count;)
+            if (e < at)
             {
-                if (!feed.Need(stride)) throw new ScanFormatException(Invariant($"the end of the file after {row}"), Invariant($"{element.Count} rows of element {element.Name}, as the header says"), "The file is cut short; export it again.");
-                int rows = (int)Math.Min(element.Count - row, feed.Ready.Length / stride);
-                ReadOnlySpan<byte> ready = feed.Ready[..(rows * stride)];
-                if (e == at && plain)
+                for (long row = 0; row < element.Count;)
                 {
-                    for (int from = offset[x]; from + 12 <= ready.Length; from += stride)
-                    {
-                        writer.Add(MemoryMarshal.Read<float>(ready[from..]), MemoryMarshal.Read<float>(ready[(from + 4)..]), MemoryMarshal.Read<float>(ready[(from + 8)..]));
-                    }
+                    if (!feed.Need(stride)) throw PlyRows.CutShort(element.Name, element.Count, row);
+                    int rows = (int)Math.Min(element.Count - row, feed.Ready.Length / stride);
+                    feed.Take(rows * stride);
+                    row += rows;
                 }
-                else if (e == at)
-                {
-                    for (int from = 0; from < ready.Length; from += stride)
-                        writer.Add(Value(ready[(from + offset[x])..], element.Properties[x].Type, big), Value(ready[(from + offset[y])..], element.Properties[y].Type, big), Value(ready[(from + offset[z])..], element.Properties[z].Type, big));
-                }
-                feed.Take(rows * stride);
-                row += rows;
+                continue;
             }
-
-            bool IsFloat(int i) => element.Properties[i].Type is "float" or "float32";
+            PlyRows.Field Of(int i) => new(offset[i], PlyRows.KindOf(element.Properties[i].Type));
+            new PlyRows(feed, element.Name, element.Count, stride, big, Of(which.X), Of(which.Y), Of(which.Z)).Run(sieve, threads, writer);
         }
     }
 
@@ -202,7 +190,7 @@ internal static class PlyScan
                 {
                     int head = Size(counted);
                     Must(head);
-                    double count = Value(feed.Ready, counted, big);
+                    double count = PlyRows.Value(feed.Ready, PlyRows.KindOf(counted), big);
                     feed.Take(head);
                     if (!(count is >= 0 and <= int.MaxValue)) throw new ScanFormatException(Invariant($"a list of {count}"), "a list length of zero or more", "The file is damaged; export it again.", 0, Invariant($"{property.Name} of {element.Name} {row + 1}"));
                     for (long left = (long)count * size; left > 0;)
@@ -215,7 +203,7 @@ internal static class PlyScan
                     continue;
                 }
                 Must(size);
-                double value = Value(feed.Ready, property.Type, big);
+                double value = PlyRows.Value(feed.Ready, PlyRows.KindOf(property.Type), big);
                 feed.Take(size);
                 if (i == at.X) x = value;
                 else if (i == at.Y) y = value;
@@ -225,20 +213,8 @@ internal static class PlyScan
 
             void Must(int bytes)
             {
-                if (!feed.Need(bytes)) throw new ScanFormatException(Invariant($"the end of the file after {row}"), Invariant($"{element.Count} rows of element {element.Name}, as the header says"), "The file is cut short; export it again.");
+                if (!feed.Need(bytes)) throw PlyRows.CutShort(element.Name, element.Count, row);
             }
         }
     }
-
-    private static double Value(ReadOnlySpan<byte> b, string type, bool big) => type switch
-    {
-        "char" or "int8" => (sbyte)b[0],
-        "uchar" or "uint8" => b[0],
-        "short" or "int16" => big ? BinaryPrimitives.ReadInt16BigEndian(b) : BinaryPrimitives.ReadInt16LittleEndian(b),
-        "ushort" or "uint16" => big ? BinaryPrimitives.ReadUInt16BigEndian(b) : BinaryPrimitives.ReadUInt16LittleEndian(b),
-        "int" or "int32" => big ? BinaryPrimitives.ReadInt32BigEndian(b) : BinaryPrimitives.ReadInt32LittleEndian(b),
-        "uint" or "uint32" => big ? BinaryPrimitives.ReadUInt32BigEndian(b) : BinaryPrimitives.ReadUInt32LittleEndian(b),
-        "float" or "float32" => big ? BinaryPrimitives.ReadSingleBigEndian(b) : BinaryPrimitives.ReadSingleLittleEndian(b),
-        _ => big ? BinaryPrimitives.ReadDoubleBigEndian(b) : BinaryPrimitives.ReadDoubleLittleEndian(b),
-    };
 }

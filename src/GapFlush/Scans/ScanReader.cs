@@ -13,10 +13,18 @@ public static class ScanReader
     /// <summary>Reads a file.</summary>
     /// <param name="file">The file.</param>
     /// <param name="sink">Takes the points, block by block, in file order.</param>
-    public static Outcome<ScanFacts> Read(InputFile file, PointBlock sink)
+    public static Outcome<ScanFacts> Read(InputFile file, PointBlock sink) => Read(file, new PlainSieve(sink), threads: 1);
+
+    /// <summary>Reads a file on as many threads as there are processors, where its format lets it be cut into pieces.</summary>
+    internal static Outcome<ScanFacts> Read(InputFile file, IPointSieve sieve) => Read(file, sieve, Math.Clamp(Environment.ProcessorCount, 1, MostThreads));
+
+    // Beyond, threads wait for the disk and only cost memory.
+    private const int MostThreads = 8;
+
+    private static Outcome<ScanFacts> Read(InputFile file, IPointSieve sieve, int threads)
     {
         List<string> notices = [];
-        BlockWriter writer = new(sink);
+        BlockWriter writer = new(sieve.NewTray());
         using Stream stream = file.Open();
         long? length = stream.CanSeek ? stream.Length : null;
         try
@@ -27,7 +35,7 @@ public static class ScanReader
             if (head.IsEmpty) throw new ScanFormatException("", "a scan", "The file is empty; give the file that was meant.");
             bool metre = false, repeats = false;
             string format;
-            if (head.StartsWith("ply\n"u8) || head.StartsWith("ply\r"u8)) format = PlyScan.Read(feed, length, writer);
+            if (head.StartsWith("ply\n"u8) || head.StartsWith("ply\r"u8)) format = PlyScan.Read(feed, length, writer, sieve, threads);
             else if (head.StartsWith("ASTM-E57"u8))
             {
                 if (!stream.CanSeek) throw new ScanFormatException("a stream", "a file on disk", "E57 files are read from several places; save it to disk first.");
@@ -46,9 +54,9 @@ public static class ScanReader
             }
             else
             {
-                format = TextScan.Read(feed, writer, notices);
+                format = TextScan.Read(feed, writer, sieve, threads, notices);
             }
-            writer.Flush();
+            writer.HandOver();
             if (writer.Points == 0)
                 throw new ScanFormatException(writer.LeftOut > 0 ? Invariant($"{writer.LeftOut} points, none of them with finite coordinates") : "no points", "points", "Export the scan again.");
             if (writer.LeftOut > 0) notices.Add(Invariant($"{writer.LeftOut} points without finite coordinates, or marked invalid, were left out."));

@@ -9,6 +9,13 @@ internal sealed class TextLines(ByteFeed feed)
     /// <summary>Number of the line last handed out, from 1.</summary>
     public int Number { get; private set; }
 
+    /// <summary>Leaves the rest of the feed, from the line after the last, to others.</summary>
+    public void Leave()
+    {
+        feed.Take(_pending);
+        _pending = 0;
+    }
+
     /// <summary>The next line without its end; false at the end of the file. The span is good until the next call.</summary>
     public bool Next(out ReadOnlySpan<byte> line)
     {
