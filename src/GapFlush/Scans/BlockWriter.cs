@@ -40,7 +40,6 @@ internal sealed class BlockWriter(IPointTray tray)
         Vector<float> absurd = new((float)Absurd);
         while (!values.IsEmpty)
         {
-            if (_at == _block.Length) Flush();
             int n = Math.Min(values.Length, _block.Length - _at), i = 0;
             Span<double> into = _block.AsSpan(_at, n);
             for (; i + Vector<float>.Count <= n; i += Vector<float>.Count)
@@ -53,6 +52,7 @@ internal sealed class BlockWriter(IPointTray tray)
             }
             i -= i % 3;
             _at += i;
+            if (_at == _block.Length) Flush();
             values = values[i..];
             // The rest of the block, or one point that needs a closer look.
             for (int k = 0; k < 3 * Vector<float>.Count && !values.IsEmpty; k += 3)

@@ -7,6 +7,9 @@ namespace GapFlush.Sections;
 /// <summary>Sections at every station of one door, from gathered points.</summary>
 internal static class DoorSections
 {
+    /// <summary>What a budget calls the share of the registration.</summary>
+    public const string RegistrationComponent = "registration";
+
     // An edge is chamfered all along or nowhere: one station in so many is asked.
     private const int ChamferEvery = 4;
 
@@ -155,7 +158,7 @@ internal static class DoorSections
         List<UncertaintyComponent> Budget(double fitU, double dof, double slope)
         {
             List<UncertaintyComponent> budget = [new("fit of the section to the points", fitU, dof)];
-            if (placeUncertaintyMm * slope > 0) budget.Add(new("registration", placeUncertaintyMm * slope, double.PositiveInfinity));
+            if (placeUncertaintyMm * slope > 0) budget.Add(new(RegistrationComponent, placeUncertaintyMm * slope, double.PositiveInfinity));
             if (options.Scanner is (string name, double u)) budget.Add(new($"scanner {name}", u, double.PositiveInfinity));
             return budget;
         }

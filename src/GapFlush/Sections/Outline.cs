@@ -66,6 +66,10 @@ public sealed class Outline
         return new(profile, [.. pieces], corner, Placed(skinEnd), Placed(wallStart), tangent, centre);
     }
 
+    /// <summary>The same outline elsewhere in the section plane.</summary>
+    public Outline Shifted(Point2 by) =>
+        new(Profile, [.. _pieces.Select(p => p.Shifted(by))], Corner + by, SkinEnd + by, WallStart + by, Tangent, SkinCentre + by);
+
     /// <summary>The nearest point of the outline.</summary>
     public Point2 NearestTo(Point2 p) => _pieces.Select(q => q.NearestTo(p)).MinBy(q => q.DistanceTo(p));
 }

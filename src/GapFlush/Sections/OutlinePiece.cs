@@ -47,6 +47,8 @@ internal sealed class OutlinePiece
 
     public static OutlinePiece Arc(PieceKind kind, Point2 centre, double radius, Point2 from, Point2 to) => new(kind, from, to, centre, radius);
 
+    public OutlinePiece Shifted(Point2 by) => new(Kind, From + by, To + by, Centre + by, Radius);
+
     /// <summary>True when the direction from the arc's centre lies inside the arc.</summary>
     public bool Spans(Point2 direction)
     {

@@ -1,6 +1,5 @@
 using GapFlush.Geometry;
 using GapFlush.Inputs;
-using GapFlush.Numerics;
 using GapFlush.Plan;
 using GapFlush.Registration;
 using GapFlush.Scans;
@@ -9,21 +8,26 @@ namespace GapFlush.Sections;
 
 /// <summary>From a scan file to gap and flush at every station of a door.</summary>
 /// <remarks>
-/// <para>Without targets the scan is laid on the plan by its seam and skin (<see cref="CoarseAlignment"/>) and then by the surround alone: its edges and its skin at all stations, robustly. The
-/// door is what is being measured and has no say. METHOD.md, eq. 32.</para>
+/// <para>Without targets the scan is laid on the plan by its seam (<see cref="CoarseAlignment"/>) and then by the surround alone: its skin all round and its edges at all stations
+/// (<see cref="SurroundRegistration"/>). The door is what is being measured and has no say. METHOD.md, eq. 32.</para>
 /// <para>Refused: a file that cannot be read, a unit that cannot be right, targets that contradict one another, a scan that fits nowhere, in two ways, mirrored, or another door better.</para>
 /// </remarks>
 public static class ScanSectioning
 {
-    private const double LeastLocked = 0.6;
+    private const int LeastPoints = 200;
+    private const double SeamMiddleSdMm = 0.5;
 
     /// <summary>Reads, registers and cuts.</summary>
     public static Outcome<DoorScan> Run(FitPlan plan, Door door, InputFile scan, ScanRequest request)
     {
         List<string> notices = [];
-        double toMm = request.UnitMm ?? (IsE57(scan) ? 1000 : 1);
-        ScanSample sample = new();
-        Outcome<ScanFacts> read = ScanReader.Read(scan, block => sample.Add(block, toMm));
+        (bool isE57, bool isQuick, long bytes) = Look(scan);
+        double toMm = request.UnitMm ?? (isE57 ? 1000 : 1);
+        // A point takes twelve bytes at least; the sample looks at no more of them than it keeps.
+        ScanSample sample = new(toMm, bytes / 12);
+        // What is slow to decode is kept for the second look, as long as there is room.
+        StoredPoints? stored = isQuick || request.Aligned ? null : new(toMm);
+        Outcome<ScanFacts> read = ScanReader.Read(scan, stored is null ? sample : new BothSieves(sample, stored));
         if (!read.IsUsable) return Outcome<DoorScan>.Refused(read.Problems, read.Notices);
         notices.AddRange(read.Notices);
         if (request.UnitMm is null && toMm == 1000) notices.Add($"{scan.Name}: the format fixes metres; give --unit where the file departs from it.");
@@ -31,7 +35,7 @@ public static class ScanSectioning
 
         StationSlab[] slabs = [.. door.Stations.Select((s, i) => new StationSlab(door, i, Nominal(plan, door, s, Characteristic.Gap, request.Stage) ?? 4, Nominal(plan, door, s, Characteristic.Flush, request.Stage) ?? 0, request.Options))];
         ScanRegistration registration;
-        bool refine = false;
+        CoarseAlignment.Pose? pose = null;
         if (request.Aligned)
         {
             registration = new(RigidMotion.None, "none: the scan was said to be in the plan's axes", 0, []);
@@ -44,46 +48,71 @@ public static class ScanSectioning
         }
         else
         {
-            (ScanRegistration? found, InputProblem? problem) = Search(plan, door, scan, sample, slabs.Average(s => s.NominalGapMm));
-            if (found is null) return Refuse(problem!);
-            registration = found;
-            refine = true;
+            (pose, InputProblem? problem) = ScanPlacing.Find(plan, door, scan.Name, sample, slabs.Average(s => s.NominalGapMm));
+            if (pose is null) return Refuse(problem!);
+            // The skin holds what it can before stations are cut; across and along it the seam's own middle, which a displaced door moves, must do for now.
+            RigidMotion start = pose.Motion;
+            if (SurroundRegistration.Fit(door, [.. door.Stations.Select(s => new SurroundRegistration.Sighting(s, 0, null))], plan, sample, start, SeamMiddleSdMm) is SurroundRegistration onSkin) start = onSkin.Correction.After(start);
+            registration = new(start, "seam, then the surround alone", 0, [Invariant($"the seam agrees at {100 * pose.Locked:0} % of what is seen of it, within {pose.MissMm:0.00} mm")]);
         }
 
-        SlabCollector collector = new(slabs, registration.Motion, toMm);
-        read = ScanReader.Read(scan, collector.Add);
+        read = Collect(scan, stored, slabs, registration.Motion, toMm, read);
         if (!read.IsUsable) return Outcome<DoorScan>.Refused(read.Problems, read.Notices);
         if (read.Value.RepeatsPoints) foreach (StationSlab slab in slabs) slab.DropRepeats();
-        int seen = slabs.Count(s => s.Count >= 200);
-        if (seen == 0)
+        StationSlab[] bare = [.. slabs.Where(s => s.Count < LeastPoints)];
+        if (bare.Length == slabs.Length)
         {
             return Refuse(new(scan.Name, 0, "", "no points near any station", Invariant($"a scan of door {door.Code}"),
                 request.Aligned ? "The scan is not in the plan's axes, or in another unit: leave --aligned out, or give --unit." : "Check that this is the door that was scanned, and the unit."));
         }
-        if (seen < slabs.Length) notices.Add(Invariant($"{scan.Name}: {slabs.Length - seen} of {slabs.Length} stations have no points to speak of; they are missing, not judged."));
+        if (bare.Length > 0)
+            notices.Add(Invariant($"{scan.Name}: {Share(bare.Length, slabs.Length)}{bare.Length} of {slabs.Length} stations have no points to speak of ({Names(bare)}); they are missing, not judged."));
+        if (slabs.Max(s => s.Stride) is > 1 and int stride)
+            notices.Add(Invariant($"{scan.Name}: near {slabs.Count(s => s.Stride > 1)} stations there are more points than a station has room for; every {stride}th was kept at the densest."));
 
         RigidMotion? correction = null;
-        if (refine)
+        if (pose is null) return Done(DoorSections.Take(door, slabs, request.Options, null, registration.PlaceUncertaintyMm));
+        ScanRegistration laid = registration;
+        for (int pass = 0; ; pass++)
         {
-            // From seam and skin to the surround alone; again, where the first look was off.
-            ScanRegistration laid = registration;
-            for (int pass = 0; pass < 3; pass++)
-            {
-                IReadOnlyList<StationSection> first = DoorSections.Take(door, slabs, request.Options, correction, 0, quick: true);
-                if (OntoSurround(door, first, correction ?? RigidMotion.None) is not (RigidMotion better, double place, string remark))
-                    return Refuse(new(scan.Name, 0, "", Invariant($"{first.Count(s => s.Surround is not null)} stations with a surround that can be cut"), "enough of the surround's edges to hold all six movements", "Scan more of the seam, or register with --targets."));
-                RigidMotion correction0 = correction ?? RigidMotion.None;
-                correction = better;
-                registration = registration with { Motion = better.After(laid.Motion), PlaceUncertaintyMm = place, Remarks = [.. laid.Remarks, remark] };
-                if (MovedMm(door, better, correction0) < 0.2) break;
-            }
+            // With the registration's share for a place known to a millimetre; what it is known to comes out of these very sections.
+            IReadOnlyList<StationSection> sections = DoorSections.Take(door, slabs, request.Options, correction, 1);
+            RigidMotion before = correction ?? RigidMotion.None;
+            if (SurroundRegistration.Fit(door, [.. sections.Select(s => new SurroundRegistration.Sighting(s.Station, s.SurroundEdgeMm, s.SurroundFaceMm))], plan, sample, before.After(laid.Motion)) is not SurroundRegistration held)
+                return Refuse(new(scan.Name, 0, "", Invariant($"{sections.Count(s => s.SurroundEdgeMm is not null)} stations with a surround that can be cut{ScanPlacing.Part(pose)}"), "enough of the surround's edges to hold all six movements", "Scan more of the seam, or register with --targets."));
+            if (!(held.PlaceUncertaintyMm < SurroundRegistration.WeakestMm))
+                return Refuse(new(scan.Name, 0, "", Invariant($"a scan that holds a place on the seam to {held.PlaceUncertaintyMm:0.00} mm only, its weakest movement the {held.Weakest}{ScanPlacing.Part(pose)}"), Invariant($"one that holds it to {SurroundRegistration.WeakestMm} mm"), "Scan more of the seam, or register with --targets."));
+            correction = held.Correction.After(before);
+            registration = registration with { Motion = correction.Value.After(laid.Motion), PlaceUncertaintyMm = held.PlaceUncertaintyMm, Remarks = [.. laid.Remarks, held.Remark] };
+            if (pass == 2 || MovedMm(door, held.Correction, RigidMotion.None) < SectionShift.FarthestMm)
+                return Done([.. sections.Select(s => SectionShift.Of(s, held.Correction, held.PlaceUncertaintyMm))]);
         }
-        IReadOnlyList<StationSection> sections = DoorSections.Take(door, slabs, request.Options, correction, registration.PlaceUncertaintyMm);
-        foreach (string remark in registration.Remarks) notices.Add($"{scan.Name}: registration: {remark}.");
-        return Outcome<DoorScan>.Of(new(door, sections, registration, read.Value, request.Stage), notices);
+
+        Outcome<DoorScan> Done(IReadOnlyList<StationSection> sections)
+        {
+            foreach (string remark in registration.Remarks) notices.Add($"{scan.Name}: registration: {remark}.");
+            return Outcome<DoorScan>.Of(new(door, sections, registration, read.Value, request.Stage), notices);
+        }
 
         Outcome<DoorScan> Refuse(InputProblem problem) => Outcome<DoorScan>.Refused([problem], notices);
     }
+
+    private static Outcome<ScanFacts> Collect(InputFile scan, StoredPoints? stored, StationSlab[] slabs, RigidMotion motion, double toMm, Outcome<ScanFacts> read)
+    {
+        if (stored is not { IsWhole: true }) return ScanReader.Read(scan, new SlabCollector(slabs, motion, toMm));
+        stored.Replay(new SlabCollector(slabs, motion, 1));
+        return read;
+    }
+
+    private static string Share(int bare, int all) => bare switch
+    {
+        _ when bare >= 0.75 * all => "most of the door is missing from the scan: ",
+        _ when bare >= 0.4 * all => "about half of the door is missing from the scan: ",
+        _ when bare >= 0.2 * all => "part of the door is missing from the scan: ",
+        _ => "",
+    };
+
+    private static string Names(StationSlab[] slabs) => string.Join(", ", slabs.Take(12).Select(s => s.Station.Name)) + (slabs.Length > 12 ? ", ..." : "");
 
     /// <summary>The nominal value of a station, from the most specific limit; where a plan has it by stage alone and none is asked for, the mean over stages.</summary>
     internal static double? Nominal(FitPlan plan, Door door, Station station, Characteristic characteristic, string? stage)
@@ -101,11 +130,14 @@ public static class ScanSectioning
 
     private static double MovedMm(Door door, RigidMotion a, RigidMotion b) => door.Stations.Max(s => a.Of(s.Position).DistanceTo(b.Of(s.Position)));
 
-    private static bool IsE57(InputFile scan)
+    // Whether the format fixes the metre, whether it is as quick to read as to remember, and its size.
+    private static (bool IsE57, bool IsQuick, long Bytes) Look(InputFile scan)
     {
         using Stream stream = scan.Open();
-        byte[] head = new byte[8];
-        return stream.ReadAtLeast(head, 8, throwOnEndOfStream: false) == 8 && head.AsSpan().SequenceEqual("ASTM-E57"u8);
+        byte[] head = new byte[200];
+        int got = stream.ReadAtLeast(head, head.Length, throwOnEndOfStream: false);
+        ReadOnlySpan<byte> seen = head.AsSpan(0, got);
+        return (seen.StartsWith("ASTM-E57"u8), seen.StartsWith("ply"u8) && seen.IndexOf("format binary"u8) >= 0, stream.CanSeek ? stream.Length : 0);
     }
 
     // A scan of a door is about as large as the door: smaller only where part of it was scanned, larger where its surroundings were.
@@ -126,98 +158,5 @@ public static class ScanSectioning
         return new(scan.Name, 0, "", found, Invariant($"about {expected:0} mm, the size of door {door.Code}"), "No usual unit makes it that size; check the file.");
 
         static double Diagonal(double x, double y, double z) => Math.Sqrt(x * x + y * y + z * z);
-    }
-
-    private static (ScanRegistration?, InputProblem?) Search(FitPlan plan, Door door, InputFile scan, ScanSample sample, double gap)
-    {
-        CoarseAlignment.Pose? best = CoarseAlignment.Find(sample, plan, door, gap, out CoarseAlignment.Pose? second);
-        double locked = best?.Locked ?? 0;
-        if (locked < 0.85)
-        {
-            foreach (Door other in plan.Doors.Where(d => d.Code != door.Code))
-            {
-                if (CoarseAlignment.Find(sample, plan, other, gap, out _) is CoarseAlignment.Pose pose && pose.Locked > locked + 0.2 && pose.Locked > LeastLocked)
-                    return (null, new(scan.Name, 0, "", Invariant($"a scan whose seam agrees with door {other.Code} at {100 * pose.Locked:0} % of its stations, and with {door.Code} at {100 * locked:0} %"), Invariant($"a scan of door {door.Code}"), Invariant($"Give --door {other.Code}, or the right scan.")));
-            }
-            ScanSample mirrored = Mirrored(sample);
-            if (CoarseAlignment.Find(mirrored, plan, door, gap, out _) is CoarseAlignment.Pose turned && turned.Locked > locked + 0.2 && turned.Locked > LeastLocked)
-                return (null, new(scan.Name, 0, "", Invariant($"a scan whose mirror image agrees with door {door.Code} at {100 * turned.Locked:0} % of its stations, and itself at {100 * locked:0} %"), "a scan of this hand", "It is of the other hand, or an axis of the scan has the wrong sign."));
-        }
-        if (best is null || locked < LeastLocked)
-            return (null, new(scan.Name, 0, "", Invariant($"a scan whose seam agrees with door {door.Code} at {100 * locked:0} % of its stations at best"), "a scan that can be laid on the plan without targets", "Check the door, scan more of the seam, or register with --targets."));
-        if (second is not null && second.Locked > 0.9 * best.Locked && second.MissMm < 2 * best.MissMm + 0.3)
-            return (null, new(scan.Name, 0, "", "two ways of laying the scan on the plan that are as good as each other", "one", "The scan does not tell which way round the door is; register with --targets."));
-        return (new(best.Motion, "seam and skin, then the surround alone", 0, [Invariant($"the seam locks at {100 * best.Locked:0} % of the stations")]), null);
-    }
-
-    private static ScanSample Mirrored(ScanSample sample)
-    {
-        ScanSample mirrored = new();
-        Span<double> one = stackalloc double[3];
-        for (int i = 0; i < sample.Count; i++)
-        {
-            Point3 p = sample[i];
-            (one[0], one[1], one[2]) = (p.X, -p.Y, p.Z);
-            mirrored.Add(one, 1);
-        }
-        return mirrored;
-    }
-
-    // Edge and skin of the surround at every station, drawn onto nominal by a small rigid motion, wrong stations counting less.
-    private static (RigidMotion Motion, double PlaceMm, string Remark)? OntoSurround(Door door, IReadOnlyList<StationSection> sections, RigidMotion before)
-    {
-        Point3 centre = door.Centre;
-        List<(double[] J, double Value)> rows = [];
-        foreach (StationSection s in sections)
-        {
-            if (s.SurroundFaceMm is not double face) continue;
-            Vector3 arm = s.Station.Position - centre;
-            rows.Add((Row(arm, s.Station.Normal), face));
-            if (s.SurroundEdgeMm is double edge) rows.Add((Row(arm, s.Station.IntoDoor), edge));
-        }
-        if (rows.Count < 12) return null;
-        double[] x = new double[6];
-        double scale = 1, condition = 0;
-        double[,] inverse = new double[6, 6];
-        for (int pass = 0; pass < 30; pass++)
-        {
-            double[] left = [.. rows.Select(r => r.Value + Dot(r.J, x))];
-            scale = Math.Max(1e-4, RobustWeights.Scale(left));
-            double[,] m = new double[6, 6];
-            double[] g = new double[6];
-            for (int i = 0; i < rows.Count; i++)
-            {
-                double w = RobustWeights.Of(pass < 5 ? RobustLoss.Huber : RobustLoss.Tukey, left[i], scale);
-                for (int a = 0; a < 6; a++)
-                {
-                    g[a] += w * rows[i].J[a] * left[i];
-                    for (int b = 0; b < 6; b++) m[a, b] += w * rows[i].J[a] * rows[i].J[b];
-                }
-            }
-            if (Cholesky.Factor(m) is not double[,] factor) return null;
-            inverse = Cholesky.Inverse(factor);
-            double[] d = Cholesky.Solve(factor, g);
-            for (int a = 0; a < 6; a++) x[a] -= d[a];
-            condition = Enumerable.Range(0, 6).Max(a => m[a, a] * inverse[a, a]);
-        }
-        double place = door.Stations.Max(s => Math.Sqrt(new[] { s.Tangent, s.Normal, s.IntoDoor }.Max(v => Cholesky.Quadratic(inverse, Row(s.Position - centre, v))))) * scale;
-        // Weights of a turn by 1000 mm make it comparable with a shift. A variance inflated a hundredfold is a movement that others can take over.
-        if (!(condition < 1e4)) return null;
-        string remark = Invariant($"{rows.Count} places of the surround, {scale:0.000} mm about nominal; a place on the seam is known to {place:0.000} mm (one sigma); movements hang together by {Math.Sqrt(condition):0.0} (1 is free of one another)");
-        Vector3 turn = new(x[3] / 1000, x[4] / 1000, x[5] / 1000);
-        return (RigidMotion.About(centre, turn, new(x[0], x[1], x[2])).After(before), place, remark);
-
-        static double[] Row(Vector3 arm, Vector3 direction)
-        {
-            Vector3 t = arm.Cross(direction) / 1000;
-            return [direction.X, direction.Y, direction.Z, t.X, t.Y, t.Z];
-        }
-
-        static double Dot(double[] a, double[] b)
-        {
-            double sum = 0;
-            for (int i = 0; i < a.Length; i++) sum += a[i] * b[i];
-            return sum;
-        }
     }
 }

@@ -49,16 +49,20 @@ internal sealed class StationSlab
     /// <summary>Radius of a ball round the station that holds all its points, mm.</summary>
     public double ReachMm => Math.Sqrt((AlongMm + BendMm) * (AlongMm + BendMm) + AcrossMm * AcrossMm + Math.Max(DeepMm, HighMm) * Math.Max(DeepMm, HighMm));
 
-    /// <summary>Takes a point given relative to the station, in plan axes, if it lies in the slab.</summary>
-    public void Offer(double x, double y, double z)
+    /// <summary>How many points stand for each one kept: 1 but for scans denser than a station has room for.</summary>
+    public int Stride => _stride;
+
+    /// <summary>True where a point, given relative to the station in plan axes, lies in the slab.</summary>
+    public bool Holds(double x, double y, double z)
     {
         Vector3 t = Station.Tangent, n = Station.Normal, u = Station.IntoDoor;
-        double along = t.X * x + t.Y * y + t.Z * z;
-        if (Math.Abs(along) > AlongMm + BendMm) return;
-        double up = n.X * x + n.Y * y + n.Z * z;
-        if (up > HighMm || up < -DeepMm) return;
-        double across = u.X * x + u.Y * y + u.Z * z;
-        if (Math.Abs(across) > AcrossMm) return;
+        double along = t.X * x + t.Y * y + t.Z * z, up = n.X * x + n.Y * y + n.Z * z, across = u.X * x + u.Y * y + u.Z * z;
+        return Math.Abs(along) <= AlongMm + BendMm && up <= HighMm && up >= -DeepMm && Math.Abs(across) <= AcrossMm;
+    }
+
+    /// <summary>Takes a point that lies in the slab; every so many once there are too many.</summary>
+    public void Take(float x, float y, float z)
+    {
         if (_seen++ % _stride != 0) return;
         if (_count == _most)
         {
@@ -67,7 +71,7 @@ internal sealed class StationSlab
             _stride *= 2;
         }
         if (3 * _count == _values.Length) Array.Resize(ref _values, Math.Min(3 * _most, 2 * _values.Length));
-        (_values[3 * _count], _values[3 * _count + 1], _values[3 * _count + 2]) = ((float)x, (float)y, (float)z);
+        (_values[3 * _count], _values[3 * _count + 1], _values[3 * _count + 2]) = (x, y, z);
         _count++;
     }
 

@@ -107,6 +107,59 @@ public class ScanReaderTests
         }
     }
 
+    // Several pieces of each: what several threads hand over is what one reads, to the bit and in order.
+    [Theory]
+    [InlineData("ply")]
+    [InlineData("text")]
+    [InlineData("text crlf")]
+    [InlineData("stl")]
+    public void Many_threads_hand_over_what_one_reads(string format)
+    {
+        Point3[] points = Made(100_000);
+        byte[] file = format switch
+        {
+            "ply" => ScanFiles.PlyBinary(points, big: false, wide: false),
+            "stl" => ScanFiles.StlBinary(points),
+            _ => Encoding.ASCII.GetBytes(string.Join(format == "text" ? "\n" : "\r\n", points.Select((p, i) => i % 1000 == 7 ? "# a remark" : FormattableString.Invariant($"{p.X:0.000000} {p.Y:0.0000} {p.Z:0.00000}{(i % 10 == 0 ? " 17 5e3" : i % 10 == 1 ? "  " : "")}")))),
+        };
+        (ScanFacts facts, List<Point3> one) = Read(file);
+        StoredPoints stored = new(1);
+        List<Point3> many = [], again = [];
+        Assert.Equal(facts.Points, ScanReader.Read(InputFile.FromBytes("x", file), new BothSieves(new ListSieve(many), stored)).Value.Points);
+        Assert.Equal(one, many);
+        stored.Replay(new ListSieve(again));
+        Assert.Equal(one.Count, again.Count);
+        for (int i = 0; i < one.Count; i++) Near.Absolute(0, one[i].DistanceTo(again[i]), 1.6e-5);
+    }
+
+    [Fact]
+    public void A_wrong_line_far_down_is_told_by_its_number()
+    {
+        string text = string.Concat(Enumerable.Range(1, 200_000).Select(i => i == 150_000 ? "1.5 2.5 x\n" : "1.5 2.5 3.5\n"));
+        Assert.Equal(150_000, ScanReader.Read(InputFile.FromText("x", text), new ListSieve([])).Problems[0].Line);
+    }
+
+    private sealed class ListSieve(List<Point3> all) : IPointSieve
+    {
+        public IPointTray NewTray() => new Tray(all);
+
+        private sealed class Tray(List<Point3> all) : IPointTray
+        {
+            private readonly List<Point3> _own = [];
+
+            public void Sift(ReadOnlySpan<double> block)
+            {
+                for (int i = 0; i < block.Length; i += 3) _own.Add(new(block[i], block[i + 1], block[i + 2]));
+            }
+
+            public void HandOver()
+            {
+                all.AddRange(_own);
+                _own.Clear();
+            }
+        }
+    }
+
     private static byte[] Changed(byte[] whole, SeededRandom random, bool mendPages)
     {
         byte[] file = random.Unit() < 0.2 ? whole[..random.Below(whole.Length)] : (byte[])whole.Clone();

@@ -20,9 +20,9 @@ public class ScanSectioningTests
         DoorScan aligned = Cut(Points, new ScanRequest { Aligned = true }).Value;
         RigidMotion pose = RigidMotion.About(new(2460, -500, 600), new(1.9, -0.8, 2.1), new(-1500, 900, 2200));
         DoorScan posed = Cut([.. Points.Select(pose.Of)], new ScanRequest()).Value;
-        // The scan is laid on the surround, and the made surround waves by 0.07 mm about nominal: part of that looks like a rigid motion. Seen 0.126.
+        // The surround waves by 0.07 mm about nominal, part of which looks like a rigid motion; its skin holds the rest.
         RigidMotion left = posed.Registration.Motion.After(pose);
-        Assert.InRange(Scene.Door.Stations.Max(s => left.Of(s.Position).DistanceTo(s.Position)), 0, 0.2);
+        Assert.InRange(Scene.Door.Stations.Max(s => left.Of(s.Position).DistanceTo(s.Position)), 0, 0.1);
         Assert.Equal(Scene.Door.Stations.Count, posed.Stations.Count(s => s.GapMm is not null));
         // Floats of the posed file round at 2e-4 mm; a station moved 0.1 mm along a wavy door sees another 0.001. In a scan as coarse as this one the skin of a station under
         // tape may settle on the tape, a tenth of a millimetre up, in one pose and not in another: seen at one station in sixty.

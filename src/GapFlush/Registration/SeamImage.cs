@@ -1,0 +1,294 @@
+using System.Runtime.CompilerServices;
+using GapFlush.Geometry;
+
+namespace GapFlush.Registration;
+
+/// <summary>Where a scan shows seams: stripes about as wide as the gap, empty of skin, between two shoulders of skin.</summary>
+/// <remarks>
+/// <para>Method: the sample is laid flat on its own principal plane and counted into cells of a quarter of the gap. Over every 24 mm the skin is taken as a plane, so that points of walls and
+/// seals are told from points of skin; a cell is seam where the skin around it is missing and is there on two opposite sides. The outward side is the one that the points under the seam are not on.
+/// METHOD.md, eq. 6 to 8.</para>
+/// </remarks>
+internal sealed class SeamImage
+{
+    private const double BlockMm = 12, SkinBandMm = 1.5, DeepestMm = 12, JoinMm = 4, FieldMm = 4, MarginMm = 160;
+    private const int MostCells = 4 << 20;
+
+    private readonly Vector3 _x, _y, _z;
+    private readonly double _cell, _a0, _b0;
+    private readonly int _nx, _ny, _mx, _my;
+    private readonly (double H, double A, double B, bool Is)[] _planes;
+    private readonly int[] _nearest;
+    private readonly int _fx, _fy;
+
+    private SeamImage(Point3 origin, Vector3 x, Vector3 y, Vector3 z, double cell, (double A0, double A1, double B0, double B1) box, ScanSample sample, double gap)
+    {
+        (Origin, _x, _y, _z, _cell) = (origin, x, y, z, cell);
+        (_a0, _b0) = (box.A0, box.B0);
+        (_nx, _ny) = ((int)((box.A1 - box.A0) / cell) + 1, (int)((box.B1 - box.B0) / cell) + 1);
+        (_mx, _my) = ((int)(_nx * cell / BlockMm) + 1, (int)(_ny * cell / BlockMm) + 1);
+        int[] count = new int[_nx * _ny];
+        float[] height = new float[_nx * _ny];
+        Fill(sample, count, height);
+        _planes = new (double, double, double, bool)[_mx * _my];
+        Parallel.For(0, _my, k => Planes(k, count, height));
+        (int[] skin, (int Over, int Under)[] sides) = Skin(sample);
+        Seams = Find(skin, gap, sides, out int over, out int under);
+        OutwardSign = under > 5 * over && under > 100 ? 1 : over > 5 * under && over > 100 ? -1 : 0;
+        (_fx, _fy) = ((int)((_nx * cell + 2 * MarginMm) / FieldMm) + 1, (int)((_ny * cell + 2 * MarginMm) / FieldMm) + 1);
+        _nearest = Field();
+    }
+
+    /// <summary>Where the image counts from, in the scan.</summary>
+    public Point3 Origin { get; }
+
+    /// <summary>Places of seam, in the image's own axes: two in the plane and the height of the skin there.</summary>
+    public IReadOnlyList<Vector3> Seams { get; }
+
+    /// <summary>+1 where the outward side of the skin is the image's third axis, -1 where it is the opposite, 0 where the scan does not tell.</summary>
+    public int OutwardSign { get; }
+
+    /// <summary>Into the image's axes.</summary>
+    public Vector3 Into(Point3 p) => new((p - Origin).Dot(_x), (p - Origin).Dot(_y), (p - Origin).Dot(_z));
+
+    /// <summary>The motion from the scan into the image's axes.</summary>
+    public RigidMotion Motion => new(_x, _y, _z, -new Vector3(_x.Dot(Origin.FromOrigin), _y.Dot(Origin.FromOrigin), _z.Dot(Origin.FromOrigin)));
+
+    /// <summary>Makes the image of a sample; null where it covers too much or too little to see seams of that width.</summary>
+    public static SeamImage? Of(ScanSample sample, double gap)
+    {
+        if (sample.Count < 1000) return null;
+        int stride = Math.Max(1, sample.Count / 60_000);
+        Point3[] some = [.. Enumerable.Range(0, sample.Count / stride).Select(i => sample[i * stride])];
+        // The mean of each 25 mm cell, so that dense parts of a scan do not tilt its plane.
+        Dictionary<(int, int, int), (Vector3 Sum, int N)> cells = [];
+        foreach (Point3 p in some)
+        {
+            (int, int, int) key = ((int)Math.Floor(p.X / 25), (int)Math.Floor(p.Y / 25), (int)Math.Floor(p.Z / 25));
+            cells.TryGetValue(key, out (Vector3 Sum, int N) c);
+            cells[key] = (c.Sum + p.FromOrigin, c.N + 1);
+        }
+        double usual = (double)some.Length / cells.Count;
+        Point3[] means = [.. cells.OrderBy(c => c.Key).Where(c => c.Value.N > 0.02 * usual).Select(c => new Point3(0, 0, 0) + c.Value.Sum / c.Value.N)];
+        if (means.Length < 20) return null;
+        PrincipalAxes axes = PrincipalAxes.Of(means);
+        (Vector3 x, Vector3 z) = (axes.Directions[2], axes.Directions[0]);
+        Vector3 y = z.Cross(x);
+        // Strays far out must not stretch the image.
+        (double a0, double a1) = Range(some, p => (p - axes.Centroid).Dot(x));
+        (double b0, double b1) = Range(some, p => (p - axes.Centroid).Dot(y));
+        double cell = Math.Max(gap / 4, Math.Sqrt((a1 - a0) * (b1 - b0) / MostCells * 1.02));
+        if (!(cell <= gap / 2) || a1 - a0 < 4 * BlockMm || b1 - b0 < 4 * BlockMm) return null;
+        return new(axes.Centroid, x, y, z, cell, (a0, a1, b0, b1), sample, gap);
+
+        static (double, double) Range(Point3[] points, Func<Point3, double> of)
+        {
+            double[] v = [.. points.Select(of)];
+            Array.Sort(v);
+            (double low, double high) = (v[v.Length / 200], v[^(v.Length / 200 + 1)]);
+            double more = 0.02 * (high - low) + 20;
+            return (Math.Max(v[0], low - more), Math.Min(v[^1], high + more));
+        }
+    }
+
+    /// <summary>The nearest place of seam, or -1 where none is within reach.</summary>
+    public int Nearest(double a, double b)
+    {
+        int i = (int)((a - _a0 + MarginMm) / FieldMm), k = (int)((b - _b0 + MarginMm) / FieldMm);
+        return a - _a0 + MarginMm >= 0 && b - _b0 + MarginMm >= 0 && i < _fx && k < _fy ? _nearest[k * _fx + i] : -1;
+    }
+
+    /// <summary>True where the scan has skin around a place.</summary>
+    public bool HasSkin(double a, double b)
+    {
+        int i = (int)Math.Floor((a - _a0) / BlockMm), k = (int)Math.Floor((b - _b0) / BlockMm), seen = 0;
+        for (int q = Math.Max(0, k - 1); q <= Math.Min(_my - 1, k + 1); q++)
+            for (int p = Math.Max(0, i - 1); p <= Math.Min(_mx - 1, i + 1); p++) seen += _planes[q * _mx + p].Is ? 1 : 0;
+        return seen >= 5;
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private void Fill(ScanSample sample, int[] count, float[] height)
+    {
+        double per = 1 / _cell;
+        for (int i = 0; i < sample.Count; i++)
+        {
+            Vector3 d = sample[i] - Origin;
+            double a = (d.Dot(_x) - _a0) * per, b = (d.Dot(_y) - _b0) * per;
+            if (!(a >= 0 && b >= 0 && a < _nx && b < _ny)) continue;
+            int at = (int)b * _nx + (int)a;
+            count[at]++;
+            height[at] += (float)d.Dot(_z);
+        }
+    }
+
+    // Skin around a block as a plane through the means of cells, those that lie off it counting less and less.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private void Planes(int k, int[] count, float[] height)
+    {
+        int half = (int)(BlockMm / _cell), every = Math.Max(1, (int)(2 / _cell));
+        for (int i = 0; i < _mx; i++)
+        {
+            int ca = (int)((i + 0.5) * BlockMm / _cell), cb = (int)((k + 0.5) * BlockMm / _cell);
+            double h = 0, sa = 0, sb = 0;
+            bool good = false;
+            for (int pass = 0; pass < 6; pass++)
+            {
+                double w0 = 0, wa = 0, wb = 0, waa = 0, wab = 0, wbb = 0, wh = 0, wha = 0, whb = 0;
+                for (int q = Math.Max(0, cb - half); q <= Math.Min(_ny - 1, cb + half); q += every)
+                {
+                    for (int p = Math.Max(0, ca - half); p <= Math.Min(_nx - 1, ca + half); p += every)
+                    {
+                        int n = count[q * _nx + p];
+                        if (n == 0) continue;
+                        double v = height[q * _nx + p] / n, a = (p - ca) * _cell, b = (q - cb) * _cell, w = 1;
+                        if (pass > 0)
+                        {
+                            double t = (v - h - sa * a - sb * b) / (pass < 3 ? 2 : 1);
+                            w = 1 / (1 + t * t);
+                            w *= w;
+                        }
+                        (w0, wa, wb, waa, wab, wbb) = (w0 + w, wa + w * a, wb + w * b, waa + w * a * a, wab + w * a * b, wbb + w * b * b);
+                        (wh, wha, whb) = (wh + w * v, wha + w * v * a, whb + w * v * b);
+                    }
+                }
+                if (w0 < 6) break;
+                // Slopes that few cells hold stay small.
+                (waa, wbb) = (waa + 20, wbb + 20);
+                double m00 = waa * wbb - wab * wab, m01 = wab * wb - wa * wbb, m02 = wa * wab - waa * wb, det = w0 * m00 + wa * m01 + wb * m02;
+                double m11 = w0 * wbb - wb * wb, m12 = wa * wb - w0 * wab, m22 = w0 * waa - wa * wa;
+                if (!(Math.Abs(det) > 1e-9)) break;
+                (h, sa, sb) = ((m00 * wh + m01 * wha + m02 * whb) / det, (m01 * wh + m11 * wha + m12 * whb) / det, (m02 * wh + m12 * wha + m22 * whb) / det);
+                good = true;
+            }
+            _planes[k * _mx + i] = (h, sa, sb, good);
+        }
+    }
+
+    // Height of the skin at a place, from its block.
+    private bool SkinAt(double a, double b, out double h)
+    {
+        int i = Math.Clamp((int)(a / BlockMm), 0, _mx - 1), k = Math.Clamp((int)(b / BlockMm), 0, _my - 1);
+        (double H, double A, double B, bool Is) plane = _planes[k * _mx + i];
+        h = plane.H + plane.A * (a - (i + 0.5) * BlockMm) + plane.B * (b - (k + 0.5) * BlockMm);
+        return plane.Is;
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private (int[] Sums, (int, int)[] Sides) Skin(ScanSample sample)
+    {
+        int width = _nx + 1;
+        int[] sums = new int[width * (_ny + 1)];
+        (int Over, int Under)[] sides = new (int, int)[_mx * _my];
+        double per = 1 / _cell;
+        for (int i = 0; i < sample.Count; i++)
+        {
+            Vector3 d = sample[i] - Origin;
+            double a = d.Dot(_x) - _a0, b = d.Dot(_y) - _b0, fa = a * per, fb = b * per;
+            if (!(fa >= 0 && fb >= 0 && fa < _nx && fb < _ny) || !SkinAt(a, b, out double h)) continue;
+            double off = d.Dot(_z) - h;
+            if (Math.Abs(off) < SkinBandMm) sums[((int)fb + 1) * width + (int)fa + 1]++;
+            else if (Math.Abs(off) < DeepestMm)
+            {
+                ref (int Over, int Under) side = ref sides[Math.Min(_my - 1, (int)(b / BlockMm)) * _mx + Math.Min(_mx - 1, (int)(a / BlockMm))];
+                if (off > 0) side.Over++;
+                else side.Under++;
+            }
+        }
+        for (int k = 1; k <= _ny; k++)
+        {
+            int row = 0;
+            for (int i = 1; i <= _nx; i++)
+            {
+                row += sums[k * width + i];
+                sums[k * width + i] = row + sums[(k - 1) * width + i];
+            }
+        }
+        return (sums, sides);
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private Vector3[] Find(int[] sums, double gap, (int Over, int Under)[] sides, out int over, out int under)
+    {
+        int width = _nx + 1, inner = Math.Max(1, (int)Math.Round((gap - 1) / _cell / 2)), shoulder = Math.Max(1, (int)Math.Round(1.5 / _cell));
+        int far = (int)Math.Ceiling((gap / 2 + 3) / _cell), diagonal = (int)Math.Ceiling(far * Math.Sqrt(0.5)), reach = far + shoulder + 1;
+        double perInner = 1.0 / ((2 * inner) * (2 * inner)), perShoulder = 1.0 / ((2 * shoulder + 1) * (2 * shoulder + 1));
+        Dictionary<(int, int), (Vector3 Sum, int N)> joined = [];
+        HashSet<int> blocks = [];
+        ReadOnlySpan<int> da = [far, 0, diagonal, diagonal], db = [0, far, diagonal, -diagonal];
+        for (int k = reach; k < _ny - reach; k++)
+        {
+            for (int i = reach; i < _nx - reach; i++)
+            {
+                double middle = Box(i - inner, k - inner, i + inner, k + inner) * perInner;
+                double best = 0;
+                for (int q = 0; q < 4; q++)
+                {
+                    double one = Box(i + da[q] - shoulder, k + db[q] - shoulder, i + da[q] + shoulder + 1, k + db[q] + shoulder + 1) * perShoulder;
+                    if (one <= 3 * middle) continue;
+                    double two = Box(i - da[q] - shoulder, k - db[q] - shoulder, i - da[q] + shoulder + 1, k - db[q] + shoulder + 1) * perShoulder;
+                    // Of two shoulders about alike.
+                    if (Math.Min(one, two) > 0.35 * Math.Max(one, two)) best = Math.Max(best, Math.Min(one, two));
+                }
+                if (best <= 3 * middle || best < 3 * perShoulder) continue;
+                double a = (i + 0.5) * _cell, b = (k + 0.5) * _cell;
+                if (!SkinAt(a, b, out double h)) continue;
+                (int, int) key = ((int)(a / JoinMm), (int)(b / JoinMm));
+                joined.TryGetValue(key, out (Vector3 Sum, int N) c);
+                joined[key] = (c.Sum + new Vector3(a + _a0, b + _b0, h), c.N + 1);
+                blocks.Add(Math.Min(_my - 1, (int)(b / BlockMm)) * _mx + Math.Min(_mx - 1, (int)(a / BlockMm)));
+            }
+        }
+        (over, under) = (0, 0);
+        foreach (int block in blocks) (over, under) = (over + sides[block].Over, under + sides[block].Under);
+        return [.. joined.OrderBy(j => j.Key).Where(j => j.Value.N >= 2).Select(j => j.Value.Sum / j.Value.N)];
+
+        int Box(int i0, int k0, int i1, int k1) => sums[k1 * width + i1] - sums[k0 * width + i1] - sums[k1 * width + i0] + sums[k0 * width + i0];
+    }
+
+    // The nearest place of seam for every 4 mm, handed from neighbour to neighbour forwards and backwards.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private int[] Field()
+    {
+        int[] nearest = new int[_fx * _fy];
+        Array.Fill(nearest, -1);
+        for (int s = 0; s < Seams.Count; s++)
+        {
+            int i = (int)((Seams[s].X - _a0 + MarginMm) / FieldMm), k = (int)((Seams[s].Y - _b0 + MarginMm) / FieldMm);
+            Take(i, k, s);
+        }
+        for (int round = 0; round < 2; round++)
+        {
+            for (int k = 0; k < _fy; k++)
+                for (int i = 0; i < _fx; i++) Hand(i, k, -1);
+            for (int k = _fy - 1; k >= 0; k--)
+                for (int i = _fx - 1; i >= 0; i--) Hand(i, k, 1);
+        }
+        return nearest;
+
+        void Hand(int i, int k, int by)
+        {
+            From(i + by, k);
+            From(i, k + by);
+            From(i + by, k + by);
+            From(i - by, k + by);
+
+            void From(int p, int q)
+            {
+                if (p >= 0 && q >= 0 && p < _fx && q < _fy && nearest[q * _fx + p] is >= 0 and int s) Take(i, k, s);
+            }
+        }
+
+        void Take(int i, int k, int s)
+        {
+            int held = nearest[k * _fx + i];
+            if (held < 0 || Square(i, k, s) < Square(i, k, held)) nearest[k * _fx + i] = s;
+        }
+
+        double Square(int i, int k, int s)
+        {
+            double a = (i + 0.5) * FieldMm - MarginMm + _a0 - Seams[s].X, b = (k + 0.5) * FieldMm - MarginMm + _b0 - Seams[s].Y;
+            return a * a + b * b;
+        }
+    }
+}

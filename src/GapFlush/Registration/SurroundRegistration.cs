@@ -1,0 +1,244 @@
+using GapFlush.Geometry;
+using GapFlush.Numerics;
+using GapFlush.Plan;
+
+namespace GapFlush.Registration;
+
+/// <summary>The last small motion that lays a scan on the surround: its skin and its seam edges, each believed as far as its own scatter goes.</summary>
+/// <remarks>
+/// <para>Observations: the height of the scanned skin over the nominal skin of the surround, as the middle of each patch; at every station the surround's edge against nominal along u and its
+/// skin along n. The door is what is being measured and has no say. Each kind has its own variance, found from its residuals, and no better than blocks of neighbours agree: edges wave along the seam
+/// and skins bulge, so neighbours share errors. Bisquare weights inside each kind. METHOD.md, eq. 10 to 14.</para>
+/// <para>No answer: a movement of the door is held no better than <see cref="WeakestMm"/>.</para>
+/// <para>Source: variance components after W. Förstner, Allgemeine Vermessungs-Nachrichten 86 (1979) 446 [from memory].</para>
+/// </remarks>
+public sealed record SurroundRegistration
+{
+    /// <summary>Standard uncertainty of a place on the seam beyond which the registration is refused, mm. Common practice, no source: a tenth of a usual tolerance.</summary>
+    public const double WeakestMm = 0.2;
+
+    private const int MostRounds = 40;
+    private const double BlockMm = 150;
+
+    private enum Kind { Edge, Face, Skin }
+
+    /// <summary>The small motion, after the one that the sightings were taken with.</summary>
+    public required RigidMotion Correction { get; init; }
+
+    /// <summary>Standard uncertainties of the six movements about the door's centre: shifts along x, y, z (mm) and turns about them (mrad).</summary>
+    public required IReadOnlyList<double> StandardUncertainties { get; init; }
+
+    /// <summary>Condition of the six movements, turns taken at the door's edge: largest uncertainty over smallest.</summary>
+    public required double Condition { get; init; }
+
+    /// <summary>Largest standard uncertainty of a place on the seam, mm.</summary>
+    public required double PlaceUncertaintyMm { get; init; }
+
+    /// <summary>The movement held least, in words.</summary>
+    public required string Weakest { get; init; }
+
+    /// <summary>Rounds until nothing moved, and true where that was reached.</summary>
+    public required (int Rounds, bool Reached) Convergence { get; init; }
+
+    /// <summary>Places of edges and patches of skin that bore on it, and their standard deviations, mm.</summary>
+    public required (int Edges, double EdgeSdMm, int Patches, double SkinSdMm) Used { get; init; }
+
+    /// <summary>One line that says all this.</summary>
+    public string Remark => Invariant($"laid on {Used.Edges} edges of the surround ({Used.EdgeSdMm:0.000} mm about nominal){(Used.Patches > 0 ? Invariant($" and {Used.Patches} patches of its skin ({Used.SkinSdMm:0.000} mm)") : "")}; ")
+        + Invariant($"{(Convergence.Reached ? "converged" : "not converged")} after {Convergence.Rounds} rounds; standard uncertainties: x {StandardUncertainties[0]:0.000}, y {StandardUncertainties[1]:0.000}, z {StandardUncertainties[2]:0.000} mm, ")
+        + Invariant($"about x {StandardUncertainties[3]:0.000}, y {StandardUncertainties[4]:0.000}, z {StandardUncertainties[5]:0.000} mrad, a place on the seam {PlaceUncertaintyMm:0.000} mm; condition {Condition:0.0}, held least: {Weakest}");
+
+    /// <summary>What a section saw of the surround at a station: its edge along u and its skin along n, against nominal, mm.</summary>
+    public readonly record struct Sighting(Station Station, double? EdgeMm, double? FaceMm);
+
+    /// <summary>Finds the motion.</summary>
+    /// <param name="door">The door.</param>
+    /// <param name="sightings">What the sections saw.</param>
+    /// <param name="plan">The plan, for its skin.</param>
+    /// <param name="sample">Points of the scan, mm.</param>
+    /// <param name="laid">How the sightings' scan lay: from the scan to the plan.</param>
+    /// <param name="edgeSdMm">Standard deviation of the edges where it is known beforehand; null to find it from their residuals.</param>
+    /// <returns>The registration, or null where fewer than twelve sightings or six movements that are not held.</returns>
+    public static SurroundRegistration? Fit(Door door, IReadOnlyList<Sighting> sightings, FitPlan plan, ScanSample sample, RigidMotion laid, double? edgeSdMm = null)
+    {
+        Point3 centre = door.Centre;
+        double size = door.Stations.Average(s => s.Position.DistanceTo(centre));
+        List<Row> rows = [];
+        foreach (Sighting s in sightings)
+        {
+            Vector3 arm = s.Station.Position - centre;
+            int block = (int)(s.Station.AlongMm / BlockMm);
+            if (s.EdgeMm is double edge) rows.Add(new(Kind.Edge, Movement(arm, s.Station.IntoDoor, size), edge, block));
+            if (s.FaceMm is double face) rows.Add(new(Kind.Face, Movement(arm, s.Station.Normal, size), face, block));
+        }
+        if (rows.Count < 12) return null;
+        if (NominalSkin.Of(plan, door) is NominalSkin skin) rows.AddRange(Patches(skin, sample, laid, centre, size));
+        return Solve(door, centre, size, [.. rows], edgeSdMm);
+    }
+
+    // Trust: the share of a full observation that it is worth, for patches of few points.
+    private sealed record Row(Kind Kind, double[] J, double Value, int Block, double Trust = 1)
+    {
+        public double Left { get; set; }
+
+        public double Weight { get; set; } = Trust;
+    }
+
+    // Turns are taken in millimetres at the size of the door, so that all six are alike.
+    private static double[] Movement(Vector3 arm, Vector3 direction, double size)
+    {
+        Vector3 t = arm.Cross(direction) / size;
+        return [direction.X, direction.Y, direction.Z, t.X, t.Y, t.Z];
+    }
+
+    private static SurroundRegistration? Solve(Door door, Point3 centre, double size, Row[] rows, double? edgeSdMm)
+    {
+        double[] x = new double[6], sd = [edgeSdMm ?? 0.05, 0.05, 0.05];
+        double[,] inverse = new double[6, 6];
+        (int rounds, bool reached) = (0, false);
+        while (rounds < MostRounds && !reached)
+        {
+            rounds++;
+            double[,] m = new double[6, 6];
+            double[] g = new double[6];
+            foreach (Row row in rows)
+            {
+                row.Left = row.Value + Dot(row.J, x);
+                double w = row.Weight / (sd[(int)row.Kind] * sd[(int)row.Kind]);
+                for (int a = 0; a < 6; a++)
+                {
+                    g[a] += w * row.J[a] * row.Left;
+                    for (int b = 0; b < 6; b++) m[a, b] += w * row.J[a] * row.J[b];
+                }
+            }
+            if (Cholesky.Factor(m) is not double[,] factor) return null;
+            inverse = Cholesky.Inverse(factor);
+            double[] d = Cholesky.Solve(factor, g);
+            for (int a = 0; a < 6; a++) x[a] -= d[a];
+            reached = rounds > 8 && d.Max(Math.Abs) < 1e-7;
+            foreach (Row row in rows) row.Left = row.Value + Dot(row.J, x);
+            // Scales and weights settle first; then they stay, so that the rest is one linear problem.
+            if (rounds > 30) continue;
+            foreach (Kind kind in Enum.GetValues<Kind>())
+            {
+                if (kind != Kind.Edge || edgeSdMm is null) sd[(int)kind] = Reweigh([.. rows.Where(r => r.Kind == kind)], inverse, sd[(int)kind]);
+            }
+        }
+        double Sd(double[] j) => Math.Sqrt(Math.Max(0, Cholesky.Quadratic(inverse, j)));
+        double[] six = [.. Enumerable.Range(0, 6).Select(k => Math.Sqrt(inverse[k, k]) * (k < 3 ? 1 : 1000 / size))];
+        ThinSvd modes = ThinSvd.Of(inverse);
+        double place = door.Stations.Max(s => new[] { s.Tangent, s.Normal, s.IntoDoor }.Max(v => Sd(Movement(s.Position - centre, v, size))));
+        if (!(place < double.PositiveInfinity)) return null;
+        Vector3 turn = new(x[3] / size, x[4] / size, x[5] / size);
+        (int edges, int patches) = (rows.Count(r => r.Kind == Kind.Edge && r.Weight > 0.1 * r.Trust), rows.Count(r => r.Kind == Kind.Skin && r.Weight > 0.1 * r.Trust));
+        return new()
+        {
+            Correction = RigidMotion.About(centre, turn, new(x[0], x[1], x[2])),
+            StandardUncertainties = six,
+            Condition = Math.Sqrt(modes.Condition),
+            PlaceUncertaintyMm = place,
+            Weakest = Name(Enumerable.Range(0, 6).MaxBy(k => inverse[k, k])),
+            Convergence = (rounds, reached),
+            Used = (edges, Scatter(Kind.Edge), patches, Scatter(Kind.Skin)),
+        };
+
+        double Scatter(Kind kind)
+        {
+            double[] left = [.. rows.Where(r => r.Kind == kind && r.Weight > 0.1 * r.Trust).Select(r => r.Left)];
+            return left.Length > 0 ? Math.Sqrt(left.Average(v => v * v)) : 0;
+        }
+    }
+
+    private static string Name(int movement) => movement switch { 0 => "shift along x", 1 => "shift along y", 2 => "shift along z", 3 => "turn about x", 4 => "turn about y", _ => "turn about z" };
+
+    // Bisquare weights inside a kind, and its standard deviation: of the residuals, and no better than blocks of neighbours agree.
+    private static double Reweigh(Row[] rows, double[,] inverse, double before)
+    {
+        const double Least = 0.002;   // below, noise of a scan would be believed to a share that no skin is true to
+        if (rows.Length == 0) return before;
+        double scale = Math.Max(1e-4, RobustWeights.Scale([.. rows.Select(r => Math.Sqrt(r.Trust) * r.Left)]));
+        double sum = 0, weights = 0, held = 0;
+        foreach (Row row in rows)
+        {
+            row.Weight = row.Trust * RobustWeights.Of(RobustLoss.Tukey, row.Left * Math.Sqrt(row.Trust), scale);
+            sum += row.Weight * row.Left * row.Left;
+            weights += row.Weight;
+            held += row.Weight * Cholesky.Quadratic(inverse, row.J) / (before * before);
+        }
+        double variance = sum / Math.Max(weights - Math.Min(held, 0.8 * weights), 1e-9);
+        double shared = 0, used = 0;
+        int blocks = 0;
+        foreach (IGrouping<int, Row> block in rows.GroupBy(r => r.Block))
+        {
+            double w = block.Sum(r => r.Weight);
+            if (w < 0.5) continue;
+            double mean = block.Sum(r => r.Weight * r.Left) / w;
+            // The square of a sum of w independent residuals is w variances.
+            shared += mean * mean * w;
+            used += w;
+            blocks++;
+        }
+        double inflated = blocks > 0 ? Math.Clamp(shared / blocks, variance, variance * Math.Max(1, used / blocks)) : variance;
+        return Math.Max(Least, Math.Sqrt(inflated));
+    }
+
+    private static IEnumerable<Row> Patches(NominalSkin skin, ScanSample sample, RigidMotion laid, Point3 centre, double size)
+    {
+        const int PointsInPatch = 200, LeastPoints = 6, FewPoints = 10;
+        // Cells as wide as a patch, so that a point has at most eight to ask.
+        double cell = Math.Max(2 * skin.Patches[0].RadiusMm, 1);
+        Dictionary<(int, int, int), List<int>> cells = [];
+        for (int i = 0; i < skin.Patches.Count; i++)
+        {
+            Point3 p = skin.Patches[i].Position;
+            for (int k = 0; k < 8; k++)
+            {
+                double r = cell / 2;
+                (int, int, int) key = Key(p + new Vector3((k & 1) == 0 ? -r : r, (k & 2) == 0 ? -r : r, (k & 4) == 0 ? -r : r));
+                if (!cells.TryGetValue(key, out List<int>? list)) cells[key] = list = [];
+                if (!list.Contains(i)) list.Add(i);
+            }
+        }
+        List<(float Height, Vector3 Normal, Point3 At)>[] found = [.. skin.Patches.Select(_ => new List<(float, Vector3, Point3)>())];
+        int stride = Math.Max(1, sample.Count / (4 * PointsInPatch * skin.Patches.Count));
+        for (int i = 0; i < sample.Count; i += stride)
+        {
+            Point3 p = laid.Of(sample[i]);
+            if (!cells.TryGetValue(Key(p), out List<int>? near)) continue;
+            foreach (int k in near)
+            {
+                if (found[k].Count >= 4 * PointsInPatch || skin.Patches[k].Above(p) is not (double height, Vector3 normal) || !(Math.Abs(height) < 3)) continue;
+                found[k].Add(((float)height, normal, p));
+                break;
+            }
+        }
+        foreach (List<(float Height, Vector3 Normal, Point3 At)> patch in found)
+        {
+            if (patch.Count < LeastPoints) continue;
+            double[] heights = [.. patch.Select(f => (double)f.Height)];
+            Array.Sort(heights);
+            double median = heights[heights.Length / 2], spread = RobustWeights.Scale([.. heights.Select(h => h - median)]);
+            double sum = 0;
+            int n = 0;
+            (Vector3 normal, Vector3 at) = (default, default);
+            foreach ((float h, Vector3 v, Point3 p) in patch)
+            {
+                if (Math.Abs(h - median) > 2.5 * spread) continue;
+                (sum, normal, at, n) = (sum + h, normal + v, at + (p - centre), n + 1);
+            }
+            if (n < LeastPoints) continue;
+            Vector3 arm = at / n;
+            (int bx, int by, int bz) = ((int)Math.Floor(arm.X / BlockMm), (int)Math.Floor(arm.Y / BlockMm), (int)Math.Floor(arm.Z / BlockMm));
+            yield return new(Kind.Skin, Movement(arm, normal.ToUnit(), size), sum / n, (bx * 1024 + by) * 1024 + bz, n / (double)(n + FewPoints));
+        }
+
+        (int, int, int) Key(Point3 p) => ((int)Math.Floor(p.X / cell), (int)Math.Floor(p.Y / cell), (int)Math.Floor(p.Z / cell));
+    }
+
+    private static double Dot(double[] a, double[] b)
+    {
+        double sum = 0;
+        for (int i = 0; i < a.Length; i++) sum += a[i] * b[i];
+        return sum;
+    }
+}

@@ -1,0 +1,45 @@
+using System.Diagnostics;
+using GapFlush.Geometry;
+using GapFlush.Inputs;
+using GapFlush.Plan;
+using GapFlush.Registration;
+using GapFlush.Scans;
+using GapFlush.Sections;
+using GapFlush.Tests.Scenes;
+
+namespace GapFlush.Benchmarks.Scans;
+
+/// <summary>Where the time of a scan goes, stage by stage: wall and processor time, warm.</summary>
+internal static class StageTimes
+{
+    public static void Print(string path)
+    {
+        SeamScene scene = new(SceneOptions.Typical with { Seed = 7 });
+        (FitPlan plan, Door door) = (scene.Plan, scene.Door);
+        InputFile file = new(path, () => File.OpenRead(path));
+        for (int round = 0; round < 2; round++)
+        {
+            Console.WriteLine(round == 0 ? "cold" : "warm");
+            ScanSample sample = new(1, new FileInfo(path).Length / 12);
+            Stage("read and sample", () => ScanReader.Read(file, sample));
+            SeamImage image = Stage("seam image", () => SeamImage.Of(sample, SeamScene.NominalGap)!);
+            CoarseAlignment.Pose pose = Stage("coarse pose", () => CoarseAlignment.Find(image, door, false, out _)!);
+            RigidMotion start = pose.Motion;
+            start = Stage("onto the skin", () => SurroundRegistration.Fit(door, [.. door.Stations.Select(s => new SurroundRegistration.Sighting(s, 0, null))], plan, sample, start, 0.5)!).Correction.After(start);
+            StationSlab[] slabs = [.. door.Stations.Select((_, i) => new StationSlab(door, i, SeamScene.NominalGap, 0, new()))];
+            Stage("read and collect", () => ScanReader.Read(file, new SlabCollector(slabs, start, 1)));
+            IReadOnlyList<StationSection> sections = Stage("fit sections", () => DoorSections.Take(door, slabs, new(), null, 1));
+            SurroundRegistration held = Stage("surround", () => SurroundRegistration.Fit(door, [.. sections.Select(s => new SurroundRegistration.Sighting(s.Station, s.SurroundEdgeMm, s.SurroundFaceMm))], plan, sample, start)!);
+            RigidMotion left = held.Correction.After(start).After(MadeScan.Pose), before = start.After(MadeScan.Pose);
+            Console.WriteLine(FormattableString.Invariant($"sample {sample.Count}, seams {image.Seams.Count}, outward {image.OutwardSign}, locked {pose.Locked:0.00}, miss {pose.MissMm:0.00}; farthest place {door.Stations.Max(s => before.Of(s.Position).DistanceTo(s.Position)):0.000}, then {door.Stations.Max(s => left.Of(s.Position).DistanceTo(s.Position)):0.000} mm, {1000 * left.AngleRad:0.000} mrad"));
+        }
+    }
+
+    private static T Stage<T>(string name, Func<T> run)
+    {
+        (TimeSpan cpu, Stopwatch clock) = (Process.GetCurrentProcess().TotalProcessorTime, Stopwatch.StartNew());
+        T result = run();
+        Console.WriteLine(FormattableString.Invariant($"{name,-18} {clock.Elapsed.TotalSeconds,7:0.000} s wall {(Process.GetCurrentProcess().TotalProcessorTime - cpu).TotalSeconds,7:0.000} s processor"));
+        return result;
+    }
+}
