@@ -3,6 +3,7 @@ using System.Text;
 using System.Text.Json;
 using GapFlush.Cli.Running;
 using GapFlush.Doubts;
+using GapFlush.Drainage;
 using GapFlush.Plan;
 using GapFlush.Readings;
 
@@ -17,7 +18,7 @@ internal static class CheckCommand
             + "Exit code 0 when there is nothing, 1 when something is doubted, 2 when something would be refused.\n\n"
             + "Example:\n  gapflush check fixtures/dabchick --readings fixtures/dabchick/readings/D4-005.csv")
         {
-            CommonOptions.Plan, CommonOptions.Readings, CommonOptions.Stage, CommonOptions.Json, CommonOptions.Quiet,
+            CommonOptions.Plan, CommonOptions.Readings, CommonOptions.Levels, CommonOptions.WaterTests, CommonOptions.Stage, CommonOptions.Json, CommonOptions.Quiet,
         };
         command.SetAction(Run);
         return command;
@@ -28,6 +29,10 @@ internal static class CheckCommand
         Talk talk = new(parse);
         FitPlan plan = PlanLoading.Plan(parse, talk);
         IReadOnlyList<ReadingLog> logs = PlanLoading.Readings(parse, plan, talk);
+        LevelLog? levels = PlanLoading.Levels(parse, plan, talk);
+        WaterTestLog? tests = PlanLoading.WaterTests(parse, plan, talk);
+        // A plan without channels is sound; one whose channels cannot be reckoned with would be refused by drain.
+        if (plan.Channels.Count > 0 && ChannelChecks.Problems(plan.Channels, "channels.csv") is { Count: > 0 } problems) throw new RefusedException(problems);
         List<(string Build, Doubt Doubt)> doubts = [.. logs.SelectMany(l => l.Builds).Distinct()
             .SelectMany(b => DoubtFinder.Find(plan, b, parse.GetValue(CommonOptions.Stage), logs).Select(d => (b, d))).DistinctBy(d => d.d)];
         if (talk.Json)
@@ -40,6 +45,9 @@ internal static class CheckCommand
         {
             talk.Output.WriteLine($"plan {plan.Name}: {plan.Doors.Count} doors, {plan.Doors.Sum(d => d.Stations.Count)} stations, {plan.Limits.Rows.Count} limit rows: can be used");
             foreach (ReadingLog log in logs) talk.Output.WriteLine($"{log.Source}: {log.Readings.Count} readings of build {string.Join(", ", log.Builds)}: can be used");
+            if (plan.Channels.Count > 0) talk.Output.WriteLine($"channels.csv: {plan.Channels.Count} drain channels, {plan.Channels.Sum(c => c.Points.Count)} points: can be used");
+            if (levels is not null) talk.Output.WriteLine($"{levels.Source}: {levels.Levels.Count} levels of build {string.Join(", ", levels.Builds)}: can be used");
+            if (tests is not null) talk.Output.WriteLine($"{tests.Source}: {tests.Tests.Count} water tests: can be used");
             foreach ((string build, Doubt doubt) in doubts) talk.Output.WriteLine($"doubt  {build}  {DoubtLines.Of(doubt)}");
             if (doubts.Count == 0 && logs.Count > 0) talk.Output.WriteLine("nothing is doubted");
         }

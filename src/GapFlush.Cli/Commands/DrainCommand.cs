@@ -4,6 +4,7 @@ using GapFlush.Drainage;
 using GapFlush.Plan;
 using GapFlush.Readings;
 using GapFlush.Scans;
+using GapFlush.Seals;
 using GapFlush.Workflows;
 
 namespace GapFlush.Cli.Commands;
@@ -13,8 +14,6 @@ internal static class DrainCommand
 {
     public static Command Create()
     {
-        Option<string?> levels = new("--levels") { Description = "A file of measured channel levels (build,channel,point,z or with x,y); without it the channels are judged as the plan has them.", HelpName = "F" };
-        Option<string?> waterTests = new("--water-tests") { Description = "A file of water tests (build,door,result and station,attitude,minutes,flow_l_per_min): shown beside what is predicted, never mixed with it.", HelpName = "F" };
         Option<string?> scan = new("--scan") { Description = "A scan that shows the channels (PLY, STL, E57, or text with x, y, z), instead of levels; with --targets, or --aligned where it is in the plan's axes.", HelpName = "F" };
         Option<string?> targets = new("--targets") { Description = "Targets in the scan's own axes (datum,x,y,z), to register by.", HelpName = "F" };
         Option<bool> aligned = new("--aligned") { Description = "The scan is in the plan's axes already." };
@@ -22,16 +21,17 @@ internal static class DrainCommand
         unit.AcceptOnlyFromAmong("mm", "in", "m");
         Command command = new("drain",
             "Slope, fall, ponding and capacity of every drain channel in every attitude of the plan, as the plan has them or as measured.\n"
-            + "Example: gapflush drain fixtures/dabchick --build D4-021 --levels fixtures/dabchick/levels/D4-021.csv")
+            + "With --readings, water that stands or runs over is put beside the seal there.\n"
+            + "Example: gapflush drain fixtures/dabchick --build D4-021 --levels fixtures/dabchick/levels/D4-021.csv --readings fixtures/dabchick/readings/D4-021.csv")
         {
-            CommonOptions.Plan, levels, CommonOptions.Build, scan, targets, aligned, unit, waterTests, CommonOptions.Json, CommonOptions.Quiet,
+            CommonOptions.Plan, CommonOptions.Levels, CommonOptions.Build, CommonOptions.Readings, scan, targets, aligned, unit, CommonOptions.WaterTests, CommonOptions.Json, CommonOptions.Quiet,
         };
         command.SetAction(parse =>
         {
             Talk talk = new(parse);
             FitPlan plan = PlanReader.Read(Disk.PlanFolder(parse.GetValue(CommonOptions.Plan)!)).Use(talk);
             string? build = parse.GetValue(CommonOptions.Build);
-            LevelLog? log = parse.GetValue(levels) is string path ? LevelsReader.Read(Disk.Input(path), plan).Use(talk) : null;
+            LevelLog? log = PlanLoading.Levels(parse, plan, talk);
             ScannedChannels? scanned = null;
             if (parse.GetValue(scan) is string scanPath)
             {
@@ -40,12 +40,14 @@ internal static class DrainCommand
                 scanned = ChannelScan.Read(plan, Disk.Input(scanPath), parse.GetValue(targets) is string targetPath ? TargetsReader.Read(Disk.Input(targetPath), plan).Use(talk) : null,
                     parse.GetValue(unit) switch { "mm" => 1, "in" => 25.4, "m" => 1000, _ => null }).Use(talk);
             }
-            if (build is not null && log is null && scanned is null)
-                throw new RefusedException("--build names whose levels are meant, but no --levels (or --scan) are given. Give the file, or leave --build out to judge the plan's own channels.");
-            WaterTestLog? tests = parse.GetValue(waterTests) is string file ? WaterTestsReader.Read(Disk.Input(file), plan).Use(talk) : null;
-            DrainResult result = DrainPlan.Run(plan, log, build, scan: scanned, waterTests: tests).Use(talk);
+            IReadOnlyList<ReadingLog> readings = PlanLoading.Readings(parse, plan, talk);
+            IReadOnlyDictionary<string, IReadOnlyList<SealStation>>? seals = readings.Count == 0 ? null : DrainSeals.Of(plan, build ?? (log?.Builds.Count == 1 ? log.Builds[0] : null), readings).Use(talk);
+            if (build is not null && log is null && scanned is null && seals is null)
+                throw new RefusedException("--build names whose levels are meant, but no --levels (or --scan) are given, nor --readings of its seals. Give the file, or leave --build out to judge the plan's own channels.");
+            WaterTestLog? tests = PlanLoading.WaterTests(parse, plan, talk);
+            DrainResult result = DrainPlan.Run(plan, log, build, seals, scan: scanned, waterTests: tests).Use(talk);
             talk.Output.Write(talk.Json ? DrainOutput.Json(result) : DrainOutput.Text(result));
-            return result.AllWithin ? ExitCode.AllWithin : ExitCode.NotAllWithin;
+            return result.AllWithin && !result.HasIngressRisk ? ExitCode.AllWithin : ExitCode.NotAllWithin;
         });
         return command;
     }

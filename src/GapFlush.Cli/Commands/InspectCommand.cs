@@ -23,7 +23,7 @@ internal static class InspectCommand
             + "Exit code 0 when everything is within, 1 when something is outside, undecided or missing.\n\n"
             + "Example:\n  gapflush inspect fixtures/dabchick --build D4-017 --readings fixtures/dabchick/readings/D4-017.csv --out out/D4-017")
         {
-            CommonOptions.Plan, build, CommonOptions.Readings, CommonOptions.Stage, folder, CommonOptions.Json, CommonOptions.Quiet,
+            CommonOptions.Plan, build, CommonOptions.Readings, CommonOptions.Levels, CommonOptions.WaterTests, CommonOptions.Stage, folder, CommonOptions.Json, CommonOptions.Quiet,
         };
         command.SetAction(parse => Run(parse, parse.GetRequiredValue(build), parse.GetRequiredValue(folder)));
         return command;
@@ -35,10 +35,11 @@ internal static class InspectCommand
         FitPlan plan = PlanLoading.Plan(parse, talk);
         IReadOnlyList<ReadingLog> logs = PlanLoading.Readings(parse, plan, talk);
         BuildInspection inspection = InspectBuild.Run(plan, build, parse.GetValue(CommonOptions.Stage), logs).Use(talk);
+        inspection = InspectDrainage.Add(inspection, PlanLoading.Levels(parse, plan, talk), PlanLoading.WaterTests(parse, plan, talk), DoorSeals.StationsByDoor(inspection.Seals)).Use(talk);
         Disk.WriteAll(folder, Files(inspection));
         if (talk.Json) InspectionJson.Write(talk.Output, inspection);
         else Tell(talk, inspection, folder);
-        return inspection.Verdict.Verdict == FitVerdict.Within ? ExitCode.AllWithin : ExitCode.NotAllWithin;
+        return inspection.AllWithin ? ExitCode.AllWithin : ExitCode.NotAllWithin;
     }
 
     private static List<(string Name, byte[] Content)> Files(BuildInspection inspection)
@@ -63,6 +64,10 @@ internal static class InspectCommand
             bool touched = !inspection.Verdict.NotInspected.Contains(door.Door.Code);
             talk.Output.WriteLine(touched ? $"{door.Door.Code}  {door.Words}" : $"{door.Door.Code}  not judged: no reading of this door");
         }
+        foreach (Drainage.ChannelResult channel in inspection.Drainage?.Channels ?? [])
+            talk.Output.WriteLine($"drain  {channel.Channel.Name}  {ResultsFile.Word(channel.Verdict)}{(inspection.Drainage!.LevelsSource is null ? " as the plan has it" : "")}");
+        foreach (string sentence in inspection.Drainage?.IngressSentences ?? []) talk.Output.WriteLine($"water beside the seal  {sentence}");
+        foreach (Drainage.WaterTestAgainstPrediction test in inspection.Drainage?.WaterTests ?? []) talk.Output.WriteLine($"water test  {test.Sentence}");
         foreach (Doubts.Doubt doubt in inspection.Doubts) talk.Output.WriteLine($"doubt  {DoubtLines.Of(doubt)}");
         talk.Say($"Written to {folder}: report.html, report.pdf, results.csv, results.json and a map of each door.");
         talk.Say(TitleBlock.Caution);

@@ -14,6 +14,12 @@ internal static class CommonOptions
     /// <summary>Reading files.</summary>
     public static Option<string[]> Readings { get; } = new("--readings") { Description = "A file of gauge readings; may be given several times.", HelpName = "F", AllowMultipleArgumentsPerToken = true };
 
+    /// <summary>Channel levels.</summary>
+    public static Option<string?> Levels { get; } = new("--levels") { Description = "A file of measured channel levels (build,channel,point,z or with x,y).", HelpName = "F" };
+
+    /// <summary>Water tests.</summary>
+    public static Option<string?> WaterTests { get; } = new("--water-tests") { Description = "A file of water tests (build,door,result and station,attitude,minutes,flow_l_per_min): shown beside what is predicted, never mixed with it.", HelpName = "F" };
+
     /// <summary>Stage.</summary>
     public static Option<string?> Stage { get; } = new("--stage") { Description = "The stage to state values for, as named in plan.json; needed only where readings of several stages are given.", HelpName = "S" };
 

@@ -23,6 +23,11 @@ internal static class InspectionJson
             json.WriteEndArray();
             json.WritePropertyName("doubts");
             Doubts(json, inspection.Doubts);
+            if (inspection.Drainage is DrainResult drains)
+            {
+                json.WritePropertyName("drains");
+                DrainOutput.WriteJson(json, drains);
+            }
             json.WritePropertyName("rows");
             ResultsFile.WriteJson(json, inspection.Rows);
             json.WriteEndObject();

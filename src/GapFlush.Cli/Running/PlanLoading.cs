@@ -22,6 +22,12 @@ internal static class PlanLoading
         return [.. outcomes.Select(o => o.Use(talk))];
     }
 
+    /// <summary>The levels of the call, or null.</summary>
+    public static LevelLog? Levels(ParseResult parse, FitPlan plan, Talk talk) => parse.GetValue(CommonOptions.Levels) is string path ? LevelsReader.Read(Disk.Input(path), plan).Use(talk) : null;
+
+    /// <summary>The water tests of the call, or null.</summary>
+    public static WaterTestLog? WaterTests(ParseResult parse, FitPlan plan, Talk talk) => parse.GetValue(CommonOptions.WaterTests) is string path ? WaterTestsReader.Read(Disk.Input(path), plan).Use(talk) : null;
+
     /// <summary>The value of an outcome, its notices told; or the refusal that ends the command.</summary>
     public static T Use<T>(this Outcome<T> outcome, Talk talk) where T : class
     {

@@ -1,6 +1,7 @@
 using System.Globalization;
 using GapFlush.Decisions;
 using GapFlush.Drainage;
+using GapFlush.Reports.Drawing;
 using GapFlush.Reports.Pages;
 using GapFlush.Workflows;
 
@@ -9,38 +10,72 @@ namespace GapFlush.Reports.Drains;
 /// <summary>The drainage of one door as blocks of a report.</summary>
 public static class DrainPages
 {
-    /// <summary>A table of attitudes, what is wrong, a fall strip of the worst attitude and an attitude chart for each channel; none where the door has no channel.</summary>
+    /// <summary>For each channel of a door a table of attitudes, what is wrong, a fall strip of the worst attitude and an attitude chart; then water beside the seal,
+    /// water tests and the caution. None where the door has no channel.</summary>
     /// <param name="result">The result.</param>
-    /// <param name="door">Code of the door.</param>
-    public static IReadOnlyList<Block> Of(DrainResult result, string door)
+    /// <param name="door">Code of the door; null for channels that belong to none.</param>
+    public static IReadOnlyList<Block> Of(DrainResult result, string? door)
     {
+        ChannelResult[] channels = [.. result.Channels.Where(c => c.Channel.Door == door)];
+        if (channels.Length == 0) return [];
         List<Block> blocks = [];
-        foreach (ChannelResult channel in result.Of(door))
+        foreach (ChannelResult channel in channels) Channel(blocks, channel);
+        if (door is not null)
         {
-            if (channel.Reason is not null)
+            blocks.Add(new Heading(2, "Water beside the seal"));
+            IReadOnlyList<string> sentences = result.IngressOf(door);
+            blocks.Add(sentences.Count == 1 ? new Paragraph(sentences[0]) : new Bullets(sentences));
+            WaterTestAgainstPrediction[] tests = [.. result.WaterTests.Where(t => t.Test.Door == door)];
+            if (tests.Length > 0)
             {
-                blocks.Add(new Paragraph($"Channel {channel.Channel.Name}: not judged, {channel.Reason}."));
-                continue;
+                blocks.Add(new Heading(2, "Water tests"));
+                blocks.Add(new Bullets([.. tests.Select(t => t.Sentence)]));
             }
-            ChannelInAttitude worst = channel.Attitudes.OrderByDescending(a => Rank(a.Verdict)).ThenByDescending(a => a.Water.PondDepthMm ?? double.MaxValue).ThenBy(a => a.Water.LeastSlopePercent).First();
-            blocks.Add(new Paragraph($"Channel {channel.Channel.Name}: {FallStrip.Mark(channel.Verdict)} {FallStrip.Word(channel.Verdict)}."));
-            List<string> lines =
-            [
-                .. channel.Attitudes.Select(a => Invariant($"{a.Attitude.Name}: {FallStrip.Mark(a.Verdict)} {FallStrip.Word(a.Verdict)}; fall {Figure(a.Water.FallMm, "0.0")} mm, least slope {Figure(a.Water.LeastSlopePercent, "0.00")} %, water {Figure(a.Water.PondDepthMm, "0.0")} mm deep, {Figure(a.Water.PondVolumeMl, "0.0")} mL")),
-                .. channel.Attitudes.SelectMany(a => a.Reasons.Select(r => $"{a.Attitude.Name}: {r}")),
-                .. channel.BoxReason is string between ? new[] { between } : [],
-                .. channel.Attitudes.SelectMany(a => a.Ingress.Where(i => i.IsKnown).Select(i => $"{a.Attitude.Name}: {i.Sentence}")),
-                .. channel.Remarks,
-            ];
-            blocks.Add(new Bullets(lines));
-            blocks.Add(new Figure(FallStrip.Draw(worst), $"Fall strip of {channel.Channel.Name} in its worst attitude, {worst.Attitude.Name}.", OwnPage: false));
-            if (AttitudeChart.Draw(channel) is Drawing.Sheet chart) blocks.Add(new Figure(chart, $"Where {channel.Channel.Name} drains and where water stands, by pitch and roll.", OwnPage: false));
         }
-        if (blocks.Count > 0) blocks.Add(new Paragraph(DrainResult.Caution, ParagraphRole.Caution));
+        blocks.Add(new Paragraph(DrainResult.Caution, ParagraphRole.Caution));
         return blocks;
     }
 
+    /// <summary>The attitude in which the channels of a door are worst: what a map shows. Null where none was judged.</summary>
+    public static int? WorstAttitude(IEnumerable<ChannelResult> channels)
+    {
+        ChannelResult[] judged = [.. channels.Where(c => c.Attitudes.Count > 0)];
+        return judged.Length == 0 ? null : Enumerable.Range(0, judged[0].Attitudes.Count).MaxBy(i =>
+            (judged.Max(c => Rank(c.Attitudes[i].Verdict)), judged.Sum(c => c.Attitudes[i].Ingress.Count(r => r.IsKnown && r.IsBelow)), judged.Max(c => c.Attitudes[i].Water.PondDepthMm ?? double.MaxValue)));
+    }
+
+    private static void Channel(List<Block> blocks, ChannelResult channel)
+    {
+        blocks.Add(new Heading(2, $"Drain channel {channel.Channel.Name}"));
+        if (channel.Reason is not null)
+        {
+            blocks.Add(new Paragraph($"Not judged: {channel.Reason}.", Mark: Mark.Missing));
+            return;
+        }
+        string floor = channel.Attitudes[0].Water.Floor.IsMeasured ? "as measured" : "as the plan has it, not measured";
+        blocks.Add(new Paragraph($"{char.ToUpperInvariant(FallStrip.Word(channel.Verdict)[0])}{FallStrip.Word(channel.Verdict)[1..]}, {floor}.", Mark: MarkOf(channel.Verdict)));
+        blocks.Add(new Table(
+            [new("Attitude", 2.6), new("Fall, mm", 1, Align.Right), new("Least slope, %", 1.2, Align.Right), new("Run", 1.2), new("Pond, mm", 1, Align.Right), new("Pond, mL", 1, Align.Right),
+                new("Inflow, L/s", 1.1, Align.Right), new("Runs over from, mm/h", 1.5, Align.Right), new("Verdict", 1.6)],
+            [.. channel.Attitudes.Select(a => new Row([
+                new(a.Attitude.Name), new(Number(a.Water.FallMm, "0.0")), new(Number(a.Water.LeastSlopePercent, "0.00")), new(a.Water.Runs.MinBy(r => r.SlopePercent ?? double.MaxValue) is ChannelRun least ? $"{least.From} to {least.To}" : ""),
+                new(Number(a.Water.PondDepthMm, "0.00")), new(Number(a.Water.PondVolumeMl, "0.0")), new(Number(a.Flow.InflowLPerS, "0.0000")), new(Number(a.Flow.OverflowRainMmPerH, "0")),
+                new(FallStrip.Word(a.Verdict), MarkOf(a.Verdict))], Strong: a.Verdict == Verdict.Outside))]));
+        List<string> lines =
+        [
+            .. channel.Attitudes.SelectMany(a => a.Reasons.Select(r => $"{a.Attitude.Name}: {r}")),
+            .. channel.BoxReason is string between ? new[] { between } : [],
+            .. channel.Remarks,
+        ];
+        if (lines.Count > 0) blocks.Add(new Bullets(lines));
+        ChannelInAttitude worst = channel.Attitudes.OrderByDescending(a => Rank(a.Verdict)).ThenByDescending(a => a.Water.PondDepthMm ?? double.MaxValue).ThenBy(a => a.Water.LeastSlopePercent).First();
+        blocks.Add(new Figure(FallStrip.Draw(worst), $"Fall strip of {channel.Channel.Name} in its worst attitude, {worst.Attitude.Name}.", OwnPage: false));
+        if (AttitudeChart.Draw(channel) is Sheet chart) blocks.Add(new Figure(chart, $"Where {channel.Channel.Name} drains and where water stands, by pitch and roll.", OwnPage: false));
+    }
+
+    internal static Mark MarkOf(Verdict verdict) => verdict switch { Verdict.Within => Mark.Within, Verdict.Outside => Mark.Outside, Verdict.Undecided => Mark.Undecided, _ => Mark.Missing };
+
     private static int Rank(Verdict verdict) => verdict switch { Verdict.Outside => 3, Verdict.Missing => 2, Verdict.Undecided => 1, _ => 0 };
 
-    private static string Figure(double? value, string format) => value is double number ? number.ToString(format, CultureInfo.InvariantCulture) : "-";
+    private static string Number(double? value, string format) => value is double number ? number.ToString(format, CultureInfo.InvariantCulture) : "-";
 }

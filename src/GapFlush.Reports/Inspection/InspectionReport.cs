@@ -1,6 +1,8 @@
 using GapFlush.Decisions;
 using GapFlush.Doubts;
+using GapFlush.Drainage;
 using GapFlush.Plan;
+using GapFlush.Reports.Drains;
 using GapFlush.Reports.Drawing;
 using GapFlush.Reports.Maps;
 using GapFlush.Reports.Pages;
@@ -20,14 +22,22 @@ public static class InspectionReport
         Answer(blocks, inspection);
         ToLookAt(blocks, inspection);
         DoubtsPart(blocks, inspection);
-        foreach (DoorResult door in inspection.Doors.Where(d => IsTouched(inspection, d)))
+        foreach (DoorResult door in inspection.Doors)
         {
+            IReadOnlyList<Block> drains = inspection.Drainage is DrainResult drainage ? DrainPages.Of(drainage, door.Door.Code) : [];
+            if (!IsTouched(inspection, door))
+            {
+                if (drains.Count > 0) blocks.AddRange([new Heading(1, $"Door {door.Door.Code}, {door.Door.Title}: drains only", StartsPage: true), .. drains]);
+                continue;
+            }
             blocks.Add(new Heading(1, $"Door {door.Door.Code}, {door.Door.Title}", StartsPage: true));
             blocks.Add(new Figure(maps[door.Door.Code], $"Outline map of door {door.Door.Code}, seen from outside."));
             HangingPart.Add(blocks, door);
             blocks.Add(new Heading(2, "Conditions"));
             blocks.Add(new Facts(ConditionFacts(inspection, door)));
+            blocks.AddRange(drains);
         }
+        if (inspection.Drainage is DrainResult all && DrainPages.Of(all, null) is { Count: > 0 } ofNone) blocks.AddRange([new Heading(1, "Drain channels of no door", StartsPage: true), .. ofNone]);
         blocks.Add(new Heading(1, "All values", StartsPage: true));
         blocks.Add(new Paragraph("in: within; open: undecided; out: outside; none: missing. Reasons stand in the list of what is outside, undecided and missing.", ParagraphRole.Note));
         foreach (DoorResult door in inspection.Doors.Where(d => IsTouched(inspection, d))) ValueTables.Add(blocks, door);
@@ -54,7 +64,10 @@ public static class InspectionReport
             facts.Add(("Gauges", conditions.Gauges.Count == 0 ? "not written" : string.Join(", ", conditions.GaugeWords)));
             facts.Add(("Temperature", conditions.TemperatureWords));
         }
-        return new DoorMapContent(inspection.Plan, door.Door, inspection.Build, door.Stage, door.Rows, facts, door.Data.Doubts.Count);
+        ChannelResult[] channels = [.. inspection.Drainage?.Of(door.Door.Code) ?? []];
+        if (DrainPages.WorstAttitude(channels) is int attitude)
+            facts.Add(("Drain channels", $"{(inspection.Drainage!.LevelsSource is null ? "as the plan has them" : "as measured")}, in attitude {inspection.Drainage.Attitudes[attitude].Name}"));
+        return new DoorMapContent(inspection.Plan, door.Door, inspection.Build, door.Stage, door.Rows, facts, door.Data.Doubts.Count) { Channels = channels, Attitude = DrainPages.WorstAttitude(channels) ?? 0 };
     }
 
     private static bool IsTouched(BuildInspection inspection, DoorResult door) => !inspection.Verdict.NotInspected.Contains(door.Door.Code);
@@ -66,9 +79,19 @@ public static class InspectionReport
         {
             string words = IsTouched(inspection, door) ? door.Words : "not judged: no reading of this door";
             blocks.Add(new Paragraph($"{door.Door.Code}, {door.Door.Title}: {words}.", ParagraphRole.Answer, MarkOf(door.Verdict)));
+            if (inspection.Drainage is DrainResult drains && drains.Of(door.Door.Code).Any()) blocks.Add(DrainAnswer(drains, door.Door.Code));
             if (IsTouched(inspection, door)) blocks.Add(new Paragraph($"Data of {door.Door.Code}: {door.Data.Words}{(door.Data.Doubts.Count > 0 ? "; see the doubts below" : "")}.", ParagraphRole.Note));
         }
         if (inspection.Doubts.Any(d => d.Door is null)) blocks.Add(new Paragraph("There are doubts about the readings as a whole; see below before using the verdicts.", ParagraphRole.Body, Mark.Doubt));
+    }
+
+    private static Paragraph DrainAnswer(DrainResult drains, string door)
+    {
+        string channels = string.Join(", ", drains.Of(door).Select(c => $"{c.Channel.Name} {FallStrip.Word(c.Verdict)}"));
+        int risks = drains.Of(door).SelectMany(c => c.Attitudes).SelectMany(a => a.Ingress).Where(i => i.IsKnown && i.IsBelow).Select(i => i.Station).Distinct().Count();
+        string water = !drains.SealsRead ? "; no seal was read, so nothing is said of water beside it" : risks > 0 ? $"; water lies against a seal that presses too little at {risks} station{(risks > 1 ? "s" : "")}" : "";
+        Verdict worst = drains.Of(door).Select(c => c.Verdict).OrderByDescending(v => v switch { Verdict.Outside => 3, Verdict.Missing => 2, Verdict.Undecided => 1, _ => 0 }).First();
+        return new($"Drains of {door}{(drains.LevelsSource is null ? ", as the plan has them" : "")}: {channels}{water}.", ParagraphRole.Body, risks > 0 ? Mark.Outside : DrainPages.MarkOf(worst));
     }
 
     private static Mark MarkOf(FitVerdict verdict) => verdict switch
@@ -83,11 +106,13 @@ public static class InspectionReport
     {
         blocks.Add(new Heading(1, "Outside, undecided and missing"));
         List<Row> rows = [];
-        foreach (DoorResult door in inspection.Doors.Where(d => IsTouched(inspection, d)))
+        // Of a door that nobody read only its drains are listed.
+        foreach (DoorResult door in inspection.Doors.Select(d => IsTouched(inspection, d) ? d : d with { Rows = [.. d.Rows.Where(r => r.Measurement.Characteristic.Scope == CharacteristicScope.Channel)] }))
         {
             rows.AddRange(door.Rows.Where(r => r.Verdict is Verdict.Outside or Verdict.Undecided).OrderByDescending(r => r.Verdict).ThenByDescending(r => r.Excess).Select(r => RowOf(r)));
             rows.AddRange(MissingRows(door));
         }
+        rows.AddRange(inspection.RowsOfNoDoor.Where(r => r.Verdict is Verdict.Outside or Verdict.Undecided or Verdict.Missing).Select(RowOf));
         if (rows.Count == 0)
         {
             blocks.Add(new Paragraph("Nothing: every limited value was read and is within."));

@@ -13,7 +13,8 @@ internal static class ValueTables
         Stations(blocks, door, "gap and flush, mm", [Characteristic.Gap, Characteristic.Flush], showRead: true);
         Stations(blocks, door, "steps in the airflow, mm", [Characteristic.StepForward, Characteristic.StepAft], showRead: false);
         Stations(blocks, door, "seal", [Characteristic.LandGap, Characteristic.Compression], showRead: true);
-        ResultRow[] whole = [.. door.Rows.Where(r => r.Measurement.Station is null)];
+        // Channels stand with their drawings, a line an attitude.
+        ResultRow[] whole = [.. door.Rows.Where(r => r.Measurement.Station is null && r.Measurement.Characteristic.Scope != CharacteristicScope.Channel)];
         if (whole.Length > 0)
         {
             blocks.Add(new Heading(2, $"Door {door.Door.Code}: zones and whole door"));

@@ -1,5 +1,7 @@
 using GapFlush.Decisions;
+using GapFlush.Geometry;
 using GapFlush.Plan;
+using GapFlush.Reports.Drains;
 using GapFlush.Reports.Drawing;
 
 namespace GapFlush.Reports.Maps;
@@ -10,11 +12,15 @@ namespace GapFlush.Reports.Maps;
 /// missing station breaks the curve; a limit that is open has a dotted edge; a value far outside is pinned with an arrow and told in words.</para>
 /// <para>Labels: every station that is outside, undecided or missing gets one; stations in a row that miss the same value for the same reason share one.
 /// What finds no free paper is listed in the title block, and if that is full, counted there.</para>
+/// <para>Drain channels: a line inside the ribbons, each place beside the nearest place of the seam, with arrows the way the water goes.</para>
 /// </remarks>
 public static class DoorMap
 {
     private const double SheetWidth = 297, SheetHeight = 210, Margin = 7, BlockLeft = 219;
     private const double MostBand = 8, MostRibbon = 12;
+
+    // Room inside the flush ribbon for the drain channels, which are laid there beside the seam, each place at the nearest place of the seam.
+    private const double LaneMm = 2 * ChannelLayer.HalfRoomMm;
     private static readonly Stroke SeamLine = new(Palette.Black, 0.75), Tick = new(Palette.Black, 0.25), Leader = new(Palette.Black, 0.2);
 
     /// <summary>Lays the map out on an A4 sheet, landscape.</summary>
@@ -22,7 +28,7 @@ public static class DoorMap
     {
         Door door = content.Door;
         OutlineView view = new(content.Plan, door);
-        (double scale, double band, double width, SeamOnPage seam) = Fitted(view, door);
+        (double scale, double band, double width, SeamOnPage seam) = Fitted(view, door, content.Channels.Count > 0 ? LaneMm : 0);
         Ribbon gap = new(seam, Characteristic.Gap, RowsOf(content, Characteristic.Gap), band, band + width);
         Ribbon flush = new(seam, Characteristic.Flush, RowsOf(content, Characteristic.Flush), -band - width, -band);
 
@@ -31,7 +37,9 @@ public static class DoorMap
         placer.Take(0, SheetHeight - Margin, SheetWidth, Margin);
         placer.Take(0, 0, Margin, SheetHeight);
         placer.Take(BlockLeft - 2, 0, SheetWidth, SheetHeight);
-        placer.TakeBand(flush.Innermost, gap.Outermost);
+        Place[] lane = content.Channels.Count > 0 ? seam.Beside(-band - width * (1 + Ribbon.Beyond) - ChannelLayer.HalfRoomMm) : flush.Innermost;
+        Place Beside(Point3 place) => lane[seam.NearestSample(view, place)];
+        placer.TakeBand(content.Channels.Count > 0 ? seam.Beside(-band - width * (1 + Ribbon.Beyond) - LaneMm) : flush.Innermost, gap.Outermost);
         foreach (Ribbon ribbon in (Ribbon[])[gap, flush])
         {
             for (int i = 0; i < door.Stations.Count; i++)
@@ -46,13 +54,14 @@ public static class DoorMap
         List<string> further = [];
         bool untouched = content.Rows.All(r => r.Measurement.Value is null);
         if (untouched) placer.TryPlace(new MapLabel([$"no reading of door {door.Code}", "nothing is judged"], new(BlockLeft / 2, SheetHeight / 2)));
-        else further.AddRange(placer.Place(StationLabels.For(door, gap, flush), new(BlockLeft / 2, SheetHeight / 2)).Select(l => string.Join(" ", l.Lines)));
+        else further.AddRange(placer.Place([.. StationLabels.For(door, gap, flush), .. ChannelLayer.PondWords(content.Channels, content.Attitude, Beside).Select(p => new MapLabel(p.Lines, p.At))], new(BlockLeft / 2, SheetHeight / 2)).Select(l => string.Join(" ", l.Lines)));
         List<Shape> shapes =
         [
             RibbonLayer.Draw(gap, door.Stations.Count, "ribbon-gap"),
             RibbonLayer.Draw(flush, door.Stations.Count, "ribbon-flush"),
             new Group("seam", "seam with stations", [.. Ticks(seam, door), new Trail(seam.Curve, SeamLine, Closed: true), .. numbers, .. zones]),
             new Group("guides", "directions and scale", guides),
+            .. content.Channels.Count > 0 ? new Shape[] { ChannelLayer.Draw(content.Channels, content.Attitude, door, Beside, s => Beside(s.Position)) } : [],
             new Group("labels", "stations to look at", [.. placer.Placed.SelectMany(p => Draw(p, untouched))]),
             TitleBlock.Draw(content, new Place(BlockLeft, Margin), SheetWidth - Margin - BlockLeft, SheetHeight - 2 * Margin, further),
         ];
@@ -60,7 +69,7 @@ public static class DoorMap
     }
 
     // The outline gets what the ribbons and one column of labels on either side leave; small or narrow doors get narrower ribbons, so that the inner one has room.
-    private static (double Scale, double Band, double Width, SeamOnPage Seam) Fitted(OutlineView view, Door door)
+    private static (double Scale, double Band, double Width, SeamOnPage Seam) Fitted(OutlineView view, Door door, double lane)
     {
         (double Right, double Up)[] at = [.. door.Stations.Select(s => view.At(s.Position))];
         double wide = at.Max(p => p.Right) - at.Min(p => p.Right), high = at.Max(p => p.Up) - at.Min(p => p.Up);
@@ -68,7 +77,7 @@ public static class DoorMap
         double ring = MostBand + MostRibbon * (1 + Ribbon.Beyond);
         double scale = Math.Min((BlockLeft - 2 - Margin - 2 * ring - 66) / Math.Max(wide, 1e-6), (SheetHeight - 2 * Margin - 2 * ring - 16) / Math.Max(high, 1e-6));
         SeamOnPage seam = new(view, door, middle, scale);
-        double share = Math.Min(1, 0.85 * seam.InnerRoom() / ring);
+        double share = Math.Min(1, 0.85 * (seam.InnerRoom() - lane) / ring);
         return (scale, MostBand * share, MostRibbon * share, seam);
     }
 

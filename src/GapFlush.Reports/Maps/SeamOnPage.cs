@@ -1,3 +1,4 @@
+using GapFlush.Geometry;
 using GapFlush.Plan;
 using GapFlush.Reports.Drawing;
 
@@ -16,6 +17,7 @@ internal sealed class SeamOnPage
     private readonly Place[] _seam;
     private readonly Place[] _outward;
     private readonly int _stations;
+    private readonly Func<(double Right, double Up), Place> _onPage;
     private readonly double _longestStep;
 
     /// <summary>Lays a door's seam on the page.</summary>
@@ -28,7 +30,8 @@ internal sealed class SeamOnPage
         _stations = door.Stations.Count;
         (double Right, double Up)[] raw = [.. door.Stations.Select(s => view.At(s.Position))];
         double centreRight = (raw.Min(p => p.Right) + raw.Max(p => p.Right)) / 2, centreUp = (raw.Min(p => p.Up) + raw.Max(p => p.Up)) / 2;
-        Place[] at = [.. raw.Select(p => new Place(middle.X + scale * (p.Right - centreRight), middle.Y - scale * (p.Up - centreUp)))];
+        _onPage = p => new Place(middle.X + scale * (p.Right - centreRight), middle.Y - scale * (p.Up - centreUp));
+        Place[] at = [.. raw.Select(_onPage)];
         Place[] along = [.. door.Stations.Select(s => view.Flat(s.Tangent)).Select(t => new Place(t.Right, -t.Up))];
         _seam = new Place[_stations * PerStation];
         _outward = new Place[_seam.Length];
@@ -61,6 +64,13 @@ internal sealed class SeamOnPage
 
     /// <summary>The sample of a station.</summary>
     public static int SampleOf(int station) => station * PerStation;
+
+    /// <summary>The sample of the seam nearest to a place of the aircraft, as the view shows it.</summary>
+    public int NearestSample(OutlineView view, Point3 place)
+    {
+        Place p = _onPage(view.At(place));
+        return Enumerable.Range(0, _seam.Length).MinBy(k => (_seam[k] - p).Length);
+    }
 
     /// <summary>Outward direction at a sample.</summary>
     public Place Outward(int sample) => _outward[sample];

@@ -32,6 +32,7 @@ public static class TitleBlock
         Text($"Outer ribbon: gap, {Definition(door.GapDefinition)}", Capital);
         Text($"Inner ribbon: flush, {Definition(door.FlushDefinition)}", Capital);
         Text("Ribbon edges are the limits, the broken line is nominal; outward is a wider gap or a proud door. Whisker: U, k = 2.", Capital);
+        if (content.Channels.Count > 0) Text("Line inside the ribbons: drain channels; arrows: way of the water; circles: outlets; heavy: water that stands; ring with a bar: too little seal beside it.", Capital);
         Text(content.Plan.DecisionRule == DecisionRule.ProveConformity ? "Rule: ISO 14253-1, limits moved in by U" : "Rule: simple acceptance, limits as they stand", Capital);
         IReadOnlyList<string> caution = TextMeasure.Wrap(Caution, inner, Capital);
         double cautionTop = foot - caution.Count * Pitch;

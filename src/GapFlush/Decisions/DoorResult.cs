@@ -78,6 +78,9 @@ public sealed record DoorResult
         return (ofDoor.Length > 0 ? ofDoor : ofBuild).Select(m => m.Stage).OfType<string>().FirstOrDefault();
     }
 
+    /// <summary>The same door with rows that others worked out for it (its drain channels), which count in its verdict.</summary>
+    public DoorResult WithFurther(IReadOnlyList<ResultRow> rows) => rows.Count == 0 ? this : this with { Rows = [.. Rows, .. rows], Counts = Counts + VerdictCounts.Of(rows) };
+
     /// <summary>Judges a door.</summary>
     /// <param name="plan">The plan.</param>
     /// <param name="door">The door.</param>

@@ -33,6 +33,9 @@ public sealed record ChannelResult
     /// <summary>That in words; null when within or not judged.</summary>
     public string? BoxReason { get; init; }
 
+    /// <summary>Expanded uncertainty of the deepest water in the box (k = 2), mm; null where it is not known.</summary>
+    public double? BoxUncertaintyMm { get; init; }
+
     /// <summary>What to know that is no fault of slope: hold-up at small holes, films, figures that are guesses.</summary>
     public IReadOnlyList<string> Remarks { get; init; } = [];
 

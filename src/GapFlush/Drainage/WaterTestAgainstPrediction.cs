@@ -4,7 +4,7 @@ namespace GapFlush.Drainage;
 
 /// <summary>A water test beside what geometry and seal readings predict for the same place and attitude.</summary>
 /// <param name="Test">The test.</param>
-/// <param name="RiskPredicted">True where an ingress risk is predicted; null where nothing can be predicted because the seal was not read.</param>
+/// <param name="RiskPredicted">True where an ingress risk is predicted; null where nothing can be predicted because the seal beside the water was not read, or is not proven to press enough.</param>
 public sealed record WaterTestAgainstPrediction(WaterTest Test, bool? RiskPredicted)
 {
     /// <summary>True where test and prediction agree; null where nothing is predicted.</summary>
@@ -19,7 +19,7 @@ public sealed record WaterTestAgainstPrediction(WaterTest Test, bool? RiskPredic
             string effort = Test.Minutes is double minutes ? Invariant($" after {minutes:0.#} min") + (Test.FlowLPerMin is double flow ? Invariant($" at {flow:0.#} L/min") : "") : "";
             return $"{place}: {(Test.IsWet ? "wet" : "dry")}{effort}; " + (RiskPredicted, Test.IsWet) switch
             {
-                (null, _) => "nothing is predicted here, as the seal was not read.",
+                (null, _) => "nothing is predicted here, as the seal was not read or is not proven to press enough.",
                 (true, true) => "a risk was predicted: agreement.",
                 (false, false) => "no risk was predicted: agreement.",
                 (false, true) => "no risk was predicted: look for a blocked drain, a joint of the seal, or another way in.",
@@ -33,9 +33,13 @@ public sealed record WaterTestAgainstPrediction(WaterTest Test, bool? RiskPredic
     /// <param name="channels">The channels, judged.</param>
     /// <param name="sealsRead">Whether the seal of a door was read.</param>
     public static IReadOnlyList<WaterTestAgainstPrediction> Compare(IEnumerable<WaterTest> tests, IReadOnlyList<ChannelResult> channels, Func<string, bool> sealsRead) =>
-    [
-        .. tests.Select(t => new WaterTestAgainstPrediction(t, !sealsRead(t.Door) ? null
-            : channels.Where(c => c.Channel.Door == t.Door).SelectMany(c => c.Attitudes).Where(a => t.Attitude is null || a.Attitude.Name == t.Attitude)
-                .SelectMany(a => a.Ingress).Any(i => i.IsKnown && (t.Station is null || i.Station == t.Station)))),
-    ];
+        [.. tests.Select(t => new WaterTestAgainstPrediction(t, sealsRead(t.Door) ? Predicted(t, channels) : null))];
+
+    private static bool? Predicted(WaterTest test, IReadOnlyList<ChannelResult> channels)
+    {
+        ChannelResult[] ofDoor = [.. channels.Where(c => c.Channel.Door == test.Door)];
+        IngressRisk[] there = [.. ofDoor.SelectMany(c => c.Attitudes).Where(a => test.Attitude is null || a.Attitude.Name == test.Attitude)
+            .SelectMany(a => a.Ingress).Where(i => test.Station is null || i.Station == test.Station)];
+        return there.Any(i => i.IsKnown && i.IsBelow) ? true : there.Length > 0 || ofDoor.Any(c => c.Attitudes.Count == 0) ? null : false;
+    }
 }

@@ -30,8 +30,20 @@ public sealed record BuildInspection(FitPlan Plan, BuildVerdict Verdict, IReadOn
     /// <summary>Every row of every door.</summary>
     public IEnumerable<ResultRow> Rows => Doors.SelectMany(d => d.Rows);
 
+    /// <summary>The drain channels; null where neither levels nor water tests were given.</summary>
+    public DrainResult? Drainage { get; init; }
+
+    /// <summary>Rows of measured channels that belong to no door.</summary>
+    public IEnumerable<ResultRow> RowsOfNoDoor => Drainage is { LevelsSource: not null } drains ? drains.Rows.Where(r => r.Measurement.Door.Length == 0) : [];
+
+    /// <summary>Every row of every door, then those of channels that belong to none.</summary>
+    public IEnumerable<ResultRow> Rows => Doors.SelectMany(d => d.Rows).Concat(RowsOfNoDoor);
+
+    /// <summary>True where every door, and every measured channel, is within.</summary>
+    public bool AllWithin => Verdict.Verdict == FitVerdict.Within && RowsOfNoDoor.All(r => r.Verdict is null or Decisions.Verdict.Within);
+
     /// <summary>True when everything limited is within and nothing in the data is doubted.</summary>
-    public bool IsClear => Verdict.IsClear;
+    public bool IsClear => Verdict.IsClear && AllWithin;
 
     /// <summary>The conditions under which one door was read.</summary>
     public DoorConditions ConditionsOf(string door) => DoorConditions.Of(Plan, [.. Readings.Where(r => r.Door == door)]);

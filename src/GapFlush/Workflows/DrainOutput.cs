@@ -16,12 +16,8 @@ public static class DrainOutput
         text.Append(Invariant($"{result.Plan.Name}: drain channels {(result.LevelsSource is null ? "as the plan has them (nominal)" : $"{(result.Build is null ? "" : $"of build {result.Build} ")}as measured ({result.LevelsSource})")}"));
         text.Append(result.Rain is RainIntensity rain ? Invariant($", rain {rain.MmPerH:0.#} mm/h\n") : "\n");
         foreach (ChannelResult channel in result.Channels) Channel(text, channel);
-        List<(string Attitude, string Sentence)> risks = [.. result.Channels.SelectMany(c => c.Attitudes).SelectMany(a => a.Ingress.Where(i => i.IsKnown).Select(i => (a.Attitude.Name, i.Sentence)))];
-        if (risks.Count > 0)
-        {
-            text.Append("\nWater beside the seal\n");
-            foreach ((string attitude, string sentence) in risks) text.Append($"  {attitude}: {sentence}\n");
-        }
+        text.Append("\nWater beside the seal\n");
+        foreach (string sentence in result.IngressSentences) text.Append($"  {sentence}\n");
         if (result.WaterTests.Count > 0) text.Append("\nWater tests\n");
         foreach (WaterTestAgainstPrediction test in result.WaterTests) text.Append($"  {test.Sentence}\n");
         int outside = Count(Verdict.Outside), undecided = Count(Verdict.Undecided), missing = Count(Verdict.Missing);
@@ -36,20 +32,23 @@ public static class DrainOutput
     public static string Json(DrainResult result)
     {
         using MemoryStream stream = new();
-        using (Utf8JsonWriter json = new(stream, new JsonWriterOptions { Indented = true, NewLine = "\n" }))
-        {
-            json.WriteStartArray();
-            foreach (ChannelResult channel in result.Channels)
-            {
-                if (channel.Reason is not null)
-                {
-                    foreach (Plan.Attitude attitude in result.Attitudes) Missing(json, channel, attitude.Name);
-                }
-                foreach (ChannelInAttitude at in channel.Attitudes) Object(json, channel, at, result.WaterTests);
-            }
-            json.WriteEndArray();
-        }
+        using (Utf8JsonWriter json = new(stream, new JsonWriterOptions { Indented = true, NewLine = "\n" })) WriteJson(json, result);
         return Encoding.UTF8.GetString(stream.ToArray()) + "\n";
+    }
+
+    /// <summary>Writes that list.</summary>
+    public static void WriteJson(Utf8JsonWriter json, DrainResult result)
+    {
+        json.WriteStartArray();
+        foreach (ChannelResult channel in result.Channels)
+        {
+            if (channel.Reason is not null)
+            {
+                foreach (Plan.Attitude attitude in result.Attitudes) Missing(json, channel, attitude.Name);
+            }
+            foreach (ChannelInAttitude at in channel.Attitudes) Object(json, channel, at, result.WaterTests);
+        }
+        json.WriteEndArray();
     }
 
     /// <summary>A verdict in one word, as files have it.</summary>
@@ -81,6 +80,8 @@ public static class DrainOutput
             text.Append(Invariant($"  deepest water between the attitudes: {worst.Value:0.00} mm at pitch {worst.PitchDeg:0.0#}, roll {worst.RollDeg:0.0#} degrees{(channel.WorstVolume is WorstPond most ? Invariant($"; most water {most.Value:0.0} mL at pitch {most.PitchDeg:0.0#}, roll {most.RollDeg:0.0#}") : "")}\n"));
         else if (channel.WorstDepth is { Value: <= 0.01 })
             text.Append("  no water deeper than 0.01 mm in any attitude between the least and greatest pitch and roll\n");
+        if (channel.WorstSlope is (string from, string to, WorstFall steep) && channel.Attitudes.All(a => a.Water.LeastSlopePercent > steep.Slope.Percent + 0.005))
+            text.Append(Invariant($"  least slope between the attitudes: {steep.Slope.Percent:0.00} % (run {from} to {to}) at pitch {steep.PitchDeg:0.0#}, roll {steep.RollDeg:0.0#} degrees; not judged, as a floor with two outlets is level somewhere between them\n"));
         if (channel.BoxReason is not null) text.Append($"  {channel.BoxReason}\n");
         foreach (string remark in channel.Remarks) text.Append($"  {remark}\n");
     }
@@ -177,6 +178,8 @@ public static class DrainOutput
             json.WriteString("water", risk.Water);
             Number(json, "compression_percent", risk.CompressionPercent);
             Number(json, "least_percent", risk.LeastPercent);
+            Number(json, "uncertainty_percent", risk.UncertaintyPercent);
+            json.WriteString("finding", !risk.IsKnown ? "not known" : risk.IsBelow ? "risk" : "not proven");
             json.WriteEndObject();
         }
         json.WriteEndArray();

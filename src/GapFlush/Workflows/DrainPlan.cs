@@ -1,7 +1,6 @@
 using GapFlush.Decisions;
 using GapFlush.Drainage;
 using GapFlush.Inputs;
-using GapFlush.Measurements;
 using GapFlush.Plan;
 using GapFlush.Readings;
 using GapFlush.Seals;
@@ -61,51 +60,12 @@ public static class DrainPlan
         IReadOnlyList<ChannelResult> results = work.Judge();
         if (levels is not null && results.Any(r => r.Attitudes.Count > 0 && r.Attitudes[0].Water.Floor.Points.Any(p => p.HeightUncertaintyMm is null)))
             notices.Add($"{levels.Source}: heights without uncertainty or gauge; a slope within is then held against what a gauge fit for the limit could tell.");
-        DrainResult result = new(plan, measured, source, attitudes, work.Rain, results, Rows(plan, measured, source is not null, attitudes, results), notices)
+        DrainResult result = new(plan, measured, source, attitudes, work.Rain, results, DrainRows.Of(plan, measured, source is not null, attitudes, results), notices)
         {
-            WaterTests = WaterTestAgainstPrediction.Compare((waterTests?.Tests ?? []).Where(t => measured is null || t.Build == measured), results, door => seals?.GetValueOrDefault(door) is { Count: > 0 }),
+            SealsRead = seals?.Values.Any(s => s.Any(p => p.CompressionPercent is not null)) ?? false,
+            WaterTests = WaterTestAgainstPrediction.Compare((waterTests?.Tests ?? []).Where(t => measured is null || t.Build == measured), results, door => seals?.GetValueOrDefault(door)?.Any(s => s.CompressionPercent is not null) ?? false),
         };
         return Outcome<DrainResult>.Of(result, notices);
-    }
-
-    private static List<ResultRow> Rows(FitPlan plan, string? build, bool isMeasured, IReadOnlyList<Attitude> attitudes, IReadOnlyList<ChannelResult> results)
-    {
-        List<ResultRow> rows = [];
-        foreach (ChannelResult result in results)
-        {
-            if (result.Reason is not null)
-            {
-                foreach (Attitude attitude in attitudes)
-                {
-                    foreach (Characteristic what in new[] { Characteristic.Slope, Characteristic.PondDepth })
-                        rows.Add(new(Row(result, attitude, what, null, null, result.Reason), null, plan.Limits.For(what, result.Channel.Door)?.Limits, Verdict.Missing, result.Reason));
-                }
-                continue;
-            }
-            foreach (ChannelInAttitude at in result.Attitudes)
-            {
-                RunVerdict run = at.DecidingRun;
-                string place = $"run {run.Run.From} to {run.Run.To}";
-                rows.Add(new(Row(result, at.Attitude, Characteristic.Slope, run.Run.SlopePercent, run.Run.SlopeUncertaintyPercent, place), null, run.Limits, run.Verdict,
-                    run.Reason is null ? place : $"{place}: {run.Reason}"));
-                string? pond = at.Water.Ponds.Count == 0 ? null : at.Water.Ponds.MaxBy(p => p.DepthMm)!.LowPoint;
-                rows.Add(new(Row(result, at.Attitude, Characteristic.PondDepth, at.Water.PondDepthMm, at.PondUncertaintyMm / 2, pond is null ? null : $"at point {pond}"), null, at.PondLimits, at.PondVerdict, at.PondReason));
-            }
-        }
-        return rows;
-
-        Measurement Row(ChannelResult result, Attitude attitude, Characteristic what, double? value, double? standard, string? reason) => new()
-        {
-            Build = build ?? (isMeasured ? "not named" : "nominal"),
-            Door = result.Channel.Door ?? "",
-            Zone = result.Channel.Name,
-            Characteristic = what,
-            Definition = attitude.Name,
-            Value = value,
-            StandardUncertainty = value is null ? null : standard,
-            Origin = isMeasured ? MeasurementOrigin.Derived : MeasurementOrigin.Predicted,
-            Reason = reason,
-        };
     }
 
     /// <summary>The channels of one run of the workflow.</summary>
@@ -163,6 +123,7 @@ public static class DrainPlan
                 WorstSlope = slope is (int run, WorstFall fall) ? (floor.Points[run].Name, floor.Points[run + 1].Name, fall) : null,
                 BoxVerdict = boxVerdict,
                 BoxReason = boxReason,
+                BoxUncertaintyMm = DryUncertainty(floor),
                 Remarks = Remarks(all),
                 Place = (network, index),
             };

@@ -37,7 +37,7 @@ public class DrainCommandTests
     }
 
     [Theory]
-    [InlineData("--build", "D4-021", "no --levels (or --scan) are given")]
+    [InlineData("--build", "D4-021", "no --levels (or --scan) are given, nor --readings")]
     [InlineData("--levels", "nowhere.csv", "nowhere.csv")]
     public async Task A_wrong_call_is_told_and_prints_nothing(string option, string value, string message)
     {

@@ -59,7 +59,7 @@ public class DrainSheetTests
     [Fact]
     public void A_channel_on_the_map_shows_its_pond_and_outlets()
     {
-        Group layer = ChannelLayer.Draw(Sagging.Of("S1"), 0, Plan.FindDoor("S1")!, p => new(p.X / 10, -p.Z / 10));
+        Group layer = ChannelLayer.Draw(Sagging.Of("S1"), 0, Plan.FindDoor("S1")!, p => new(p.X / 10, -p.Z / 10), s => new(0, 0));
         Trail[] trails = [.. layer.Shapes.OfType<Group>().SelectMany(g => g.Shapes).OfType<Trail>()];
         Assert.Contains(trails, t => t.Stroke?.WidthMm == 1.8);
         Assert.Equal(4, layer.Shapes.OfType<Group>().SelectMany(g => g.Shapes).OfType<Disc>().Count());

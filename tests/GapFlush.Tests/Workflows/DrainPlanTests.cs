@@ -125,7 +125,7 @@ public class DrainPlanTests
         ChannelInAttitude at = DrainPlan.Run(plan, seals: seals).Value.Channels[0].Attitudes[0];
         IngressRisk risk = Assert.Single(at.Ingress);
         Assert.Equal(("P1", sill[2].Name, 11.0, 15.0), (risk.Door, risk.Station, risk.CompressionPercent, risk.LeastPercent));
-        Assert.EndsWith("whose seal is compressed 11 %, least 15 %: ingress risk.", risk.Sentence);
+        Assert.Equal(["level, 75 mm/h: pond of 1.7 mL (3.0 mm deep at point 3 of P1-sill) at P1-07 lies against a seal compressed 11 %, least 15 %: ingress risk"], IngressWords.Of(at, new RainIntensity(75)));
         // Where the seal was not read it says so, and calls nothing a risk.
         Dictionary<string, IReadOnlyList<SealStation>> unread = new() { ["P1"] = [] };
         Assert.All(DrainPlan.Run(plan, seals: unread).Value.Channels[0].Attitudes[0].Ingress, i => Assert.False(i.IsKnown));
@@ -159,8 +159,8 @@ public class DrainPlanTests
     public void Rows_hold_a_slope_and_a_pond_depth_for_each_attitude()
     {
         IReadOnlyList<ResultRow> rows = DrainPlan.Run(Plan).Value.Rows;
-        Assert.Equal(6, rows.Count);
-        Assert.Equal(["level", "level", "nose-up", "nose-up", "nose-down", "nose-down"], rows.Select(r => r.Measurement.Definition));
+        Assert.Equal(7, rows.Count);
+        Assert.Equal(["level", "level", "nose-up", "nose-up", "nose-down", "nose-down", "between the attitudes"], rows.Select(r => r.Measurement.Definition));
         Assert.All(rows, r => Assert.Equal("P1-sill", r.Measurement.Zone));
         Assert.Equal(Verdict.Outside, rows[4].Verdict);
     }
