@@ -74,7 +74,7 @@ public static class ChannelLayer
             {
                 string[] risks = [.. at.Ingress.Where(i => i.IsKnown && i.IsBelow).Select(i => i.Station).Distinct()];
                 List<string> lines = [pond.DepthMm is double depth ? Invariant($"pond {depth:0.0} mm{(pond.VolumeMl is double ml ? Invariant($", {ml:0.0} mL") : "")}") : "water nothing holds", $"{channel.Channel.Name}, point {pond.LowPoint}"];
-                if (risks.Length > 0) lines.Add($"seal too loose at {string.Join(", ", risks.Take(3))}{(risks.Length > 3 ? " …" : "")}");
+                if (risks.Length > 0) lines.Add($"seal loose: {string.Join(", ", risks.Take(3))}{(risks.Length > 3 ? " …" : "")}");
                 yield return (toSheet(channel.Channel.Points.First(p => p.Name == pond.LowPoint).Position), [.. lines]);
             }
         }

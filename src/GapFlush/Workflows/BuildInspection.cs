@@ -27,9 +27,6 @@ public sealed record BuildInspection(FitPlan Plan, BuildVerdict Verdict, IReadOn
     /// <summary>The seal of a door, or null.</summary>
     public DoorSeal? SealOf(string door) => Seals.FirstOrDefault(s => s.Door.Code == door);
 
-    /// <summary>Every row of every door.</summary>
-    public IEnumerable<ResultRow> Rows => Doors.SelectMany(d => d.Rows);
-
     /// <summary>The drain channels; null where neither levels nor water tests were given.</summary>
     public DrainResult? Drainage { get; init; }
 

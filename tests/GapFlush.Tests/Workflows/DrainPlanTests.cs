@@ -125,7 +125,7 @@ public class DrainPlanTests
         ChannelInAttitude at = DrainPlan.Run(plan, seals: seals).Value.Channels[0].Attitudes[0];
         IngressRisk risk = Assert.Single(at.Ingress);
         Assert.Equal(("P1", sill[2].Name, 11.0, 15.0), (risk.Door, risk.Station, risk.CompressionPercent, risk.LeastPercent));
-        Assert.Equal(["level, 75 mm/h: pond of 1.7 mL (3.0 mm deep at point 3 of P1-sill) at P1-07 lies against a seal compressed 11 %, least 15 %: ingress risk"], IngressWords.Of(at, new RainIntensity(75)));
+        Assert.Equal(["level, 75 mm/h: pond of 3.3 mL (3.5 mm deep at point 3 of P1-sill) at P1-07 lies against a seal compressed 11 %, least 15 %: ingress risk"], IngressWords.Of(at, new RainIntensity(75)));
         // Where the seal was not read it says so, and calls nothing a risk.
         Dictionary<string, IReadOnlyList<SealStation>> unread = new() { ["P1"] = [] };
         Assert.All(DrainPlan.Run(plan, seals: unread).Value.Channels[0].Attitudes[0].Ingress, i => Assert.False(i.IsKnown));
