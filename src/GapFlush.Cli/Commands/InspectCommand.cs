@@ -23,7 +23,7 @@ internal static class InspectCommand
             + "Exit code 0 when everything is within, 1 when something is outside, undecided or missing.\n\n"
             + "Example:\n  gapflush inspect fixtures/dabchick --build D4-017 --readings fixtures/dabchick/readings/D4-017.csv --out out/D4-017")
         {
-            CommonOptions.Plan, build, CommonOptions.Readings, CommonOptions.Levels, CommonOptions.WaterTests, CommonOptions.Stage, folder, CommonOptions.Json, CommonOptions.Quiet,
+            CommonOptions.Plan, build, CommonOptions.Readings, ScanLoading.Scans, ScanLoading.Targets, ScanLoading.Aligned, ScanLoading.Unit, CommonOptions.Levels, CommonOptions.WaterTests, CommonOptions.Stage, folder, CommonOptions.Json, CommonOptions.Quiet,
         };
         command.SetAction(parse => Run(parse, parse.GetRequiredValue(build), parse.GetRequiredValue(folder)));
         return command;
@@ -34,7 +34,7 @@ internal static class InspectCommand
         Talk talk = new(parse);
         FitPlan plan = PlanLoading.Plan(parse, talk);
         IReadOnlyList<ReadingLog> logs = PlanLoading.Readings(parse, plan, talk);
-        BuildInspection inspection = InspectBuild.Run(plan, build, parse.GetValue(CommonOptions.Stage), logs).Use(talk);
+        BuildInspection inspection = InspectBuild.Run(plan, build, parse.GetValue(CommonOptions.Stage), logs, scans: ScanLoading.Sections(parse, plan, talk, build, logs)).Use(talk);
         inspection = InspectDrainage.Add(inspection, PlanLoading.Levels(parse, plan, talk), PlanLoading.WaterTests(parse, plan, talk), DoorSeals.StationsByDoor(inspection.Seals)).Use(talk);
         Disk.WriteAll(folder, Files(inspection));
         if (talk.Json) InspectionJson.Write(talk.Output, inspection);

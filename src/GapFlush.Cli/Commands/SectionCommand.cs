@@ -36,16 +36,18 @@ internal static class SectionCommand
             Door asked = plan.FindDoor(code) ?? throw new RefusedException($"--door: the plan has no door '{code}'. Doors: {string.Join(", ", plan.Doors.Select(d => d.Code))}.");
             string? stage = parse.GetValue(CommonOptions.Stage);
             if (stage is not null && plan.FindStage(stage) is null) throw new RefusedException($"--stage: the plan has no stage '{stage}'. Stages: {string.Join(", ", plan.Stages.Select(s => s.Name))}.");
-            InputFile file = Disk.Input(parse.GetValue(scan)!);
+            InputFile file = talk.Watch(Disk.Input(parse.GetValue(scan)!));
             ScanRequest request = new()
             {
                 Aligned = parse.GetValue(aligned),
                 Targets = parse.GetValue(targets) is string path ? TargetsReader.Read(Disk.Input(path), plan).Use(talk) : null,
-                UnitMm = parse.GetValue(unit) switch { "mm" => 1, "in" => 25.4, "m" => 1000, _ => null },
+                UnitMm = ScanLoading.SizeOf(parse.GetValue(unit)),
                 Stage = stage,
-                Options = new() { Scanner = SectionOptions.ScannerOf(plan) },
+                Options = new() { Scanner = SectionOptions.ScannerOf(plan), Progress = talk.Progress },
             };
-            DoorScan result = ScanSectioning.Run(plan, asked, file, request).Use(talk);
+            Outcome<DoorScan> outcome = ScanSectioning.Run(plan, asked, file, request);
+            talk.EndProgress();
+            DoorScan result = outcome.Use(talk);
             string text = talk.Json ? SectionOutput.Json(result) : SectionOutput.Csv(result);
             if (parse.GetValue(output) is string to) Disk.Write(to, Encoding.UTF8.GetBytes(text));
             else talk.Output.Write(text);

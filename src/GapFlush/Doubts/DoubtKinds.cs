@@ -3,6 +3,9 @@ namespace GapFlush.Doubts;
 /// <summary>The fixed short codes of the doubts there are.</summary>
 public static class DoubtKinds
 {
+    /// <summary>Gauge readings and a scan of the same door tell different things.</summary>
+    public const string ScanAgainstGauge = "scan-against-gauge";
+
     /// <summary>The sheet carries a serial that is not the aircraft's, or values that stand under another serial too.</summary>
     public const string WrongSerial = "wrong-serial";
 

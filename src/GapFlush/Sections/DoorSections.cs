@@ -23,6 +23,7 @@ internal static class DoorSections
     public static IReadOnlyList<StationSection> Take(Door door, IReadOnlyList<StationSlab> slabs, SectionOptions options, RigidMotion? correction, double placeUncertaintyMm, bool quick = false)
     {
         StationFit[] fits = new StationFit[slabs.Count];
+        int done = 0;
         Parallel.For(0, slabs.Count, i =>
             fits[i] = StationFit.Run(slabs[i].ToPoints(correction), slabs[i].NominalGapMm, options.SearchMm, ShapePrior.Usual, ShapePrior.Usual, flat: false, tryChamfer: !quick && i % ChamferEvery == 0));
         ShapePrior surround = quick ? ShapePrior.Usual : Common(fits.Select(f => f.Surround)), doorShape = quick ? ShapePrior.Usual : Common(fits.Select(f => f.Door));
@@ -38,6 +39,7 @@ internal static class DoorSections
                 fits[i] = fits[i].Again(surround, doorShape, flat: false);
             }
             sections[i] = Section(door, slabs[i], fits[i], parameters, options, placeUncertaintyMm, quick);
+            options.Progress?.Invoke(quick ? "registering, station" : "sectioning station", Interlocked.Increment(ref done), slabs.Count);
         });
         return sections;
     }

@@ -23,6 +23,9 @@ public sealed record SectionOptions
     /// <summary>Standard uncertainty of the scanner that no fit can see, mm, with its name; null for none.</summary>
     public (string Name, double StandardUncertaintyMm)? Scanner { get; init; }
 
+    /// <summary>Is told how far the work has come: what is being done, how much of it is done, and of how much; null for nobody. Called from several threads.</summary>
+    public Action<string, long, long>? Progress { get; init; }
+
     /// <summary>The scanner that a plan's gauges name: the first whose kind speaks of a scan, else of a laser.</summary>
     public static (string Name, double StandardUncertaintyMm)? ScannerOf(FitPlan plan)
     {

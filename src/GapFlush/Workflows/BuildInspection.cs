@@ -4,6 +4,7 @@ using GapFlush.Measurements;
 using GapFlush.Plan;
 using GapFlush.Readings;
 using GapFlush.Seals;
+using GapFlush.Sections;
 
 namespace GapFlush.Workflows;
 
@@ -15,6 +16,9 @@ namespace GapFlush.Workflows;
 /// <param name="Logs">The files they came from.</param>
 public sealed record BuildInspection(FitPlan Plan, BuildVerdict Verdict, IReadOnlyList<Doubt> Doubts, IReadOnlyList<Reading> Readings, IReadOnlyList<ReadingLog> Logs)
 {
+    /// <summary>Sectioned scans and probed points, one for a door.</summary>
+    public IReadOnlyList<DoorScan> Scans { get; init; } = [];
+
     /// <summary>Serial of the aircraft.</summary>
     public string Build => Verdict.Build;
 
@@ -44,4 +48,7 @@ public sealed record BuildInspection(FitPlan Plan, BuildVerdict Verdict, IReadOn
 
     /// <summary>The conditions under which one door was read.</summary>
     public DoorConditions ConditionsOf(string door) => DoorConditions.Of(Plan, [.. Readings.Where(r => r.Door == door)]);
+
+    /// <summary>The scan of a door, or null.</summary>
+    public DoorScan? ScanOf(string door) => Scans.FirstOrDefault(s => s.Door.Code == door);
 }
