@@ -6,6 +6,7 @@ using GapFlush.Doubts;
 using GapFlush.Drainage;
 using GapFlush.Plan;
 using GapFlush.Readings;
+using GapFlush.Sections;
 
 namespace GapFlush.Cli.Commands;
 
@@ -14,11 +15,11 @@ internal static class CheckCommand
 {
     public static Command Create()
     {
-        Command command = new("check", "Say everything about a plan and reading files that would be refused or doubted, and why, without analysing.\n"
+        Command command = new("check", "Say everything about a plan, reading files and scans that would be refused or doubted, and why, without analysing.\n"
             + "Exit code 0 when there is nothing, 1 when something is doubted, 2 when something would be refused.\n\n"
             + "Example:\n  gapflush check fixtures/dabchick --readings fixtures/dabchick/readings/D4-005.csv")
         {
-            CommonOptions.Plan, CommonOptions.Readings, CommonOptions.Levels, CommonOptions.WaterTests, CommonOptions.Stage, CommonOptions.Json, CommonOptions.Quiet,
+            CommonOptions.Plan, CommonOptions.Readings, ScanLoading.Scans, ScanLoading.Targets, ScanLoading.Aligned, ScanLoading.Unit, CommonOptions.Levels, CommonOptions.WaterTests, CommonOptions.Stage, CommonOptions.Json, CommonOptions.Quiet,
         };
         command.SetAction(Run);
         return command;
@@ -33,6 +34,7 @@ internal static class CheckCommand
         WaterTestLog? tests = PlanLoading.WaterTests(parse, plan, talk);
         // A plan without channels is sound; one whose channels cannot be reckoned with would be refused by drain.
         if (plan.Channels.Count > 0 && ChannelChecks.Problems(plan.Channels, "channels.csv") is { Count: > 0 } problems) throw new RefusedException(problems);
+        IReadOnlyList<DoorScan> scans = ScanLoading.Sections(parse, plan, talk, logs.SelectMany(l => l.Builds).FirstOrDefault() ?? "", logs);
         List<(string Build, Doubt Doubt)> doubts = [.. logs.SelectMany(l => l.Builds).Distinct()
             .SelectMany(b => DoubtFinder.Find(plan, b, parse.GetValue(CommonOptions.Stage), logs).Select(d => (b, d))).DistinctBy(d => d.d)];
         if (talk.Json)
@@ -48,6 +50,8 @@ internal static class CheckCommand
             if (plan.Channels.Count > 0) talk.Output.WriteLine($"channels.csv: {plan.Channels.Count} drain channels, {plan.Channels.Sum(c => c.Points.Count)} points: can be used");
             if (levels is not null) talk.Output.WriteLine($"{levels.Source}: {levels.Levels.Count} levels of build {string.Join(", ", levels.Builds)}: can be used");
             if (tests is not null) talk.Output.WriteLine($"{tests.Source}: {tests.Tests.Count} water tests: can be used");
+            foreach (DoorScan scan in scans)
+                talk.Output.WriteLine(Invariant($"{scan.Source}: {scan.Facts.Format}, {scan.Facts.Points} points, laid on the plan by {scan.Registration.Method}: can be used for door {scan.Door.Code}, {scan.Stations.Count(s => s.GapMm is not null && s.FlushMm is not null)} of {scan.Stations.Count} stations"));
             foreach ((string build, Doubt doubt) in doubts) talk.Output.WriteLine($"doubt  {build}  {DoubtLines.Of(doubt)}");
             if (doubts.Count == 0 && logs.Count > 0) talk.Output.WriteLine("nothing is doubted");
         }

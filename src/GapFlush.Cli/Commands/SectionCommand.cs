@@ -21,11 +21,13 @@ internal static class SectionCommand
         Option<string?> unit = new("--unit") { Description = "Unit of the scan and its targets: mm (the usual), in or m.", HelpName = "U" };
         unit.AcceptOnlyFromAmong("mm", "in", "m");
         Option<string?> output = new("--out") { Description = "File to write the rows to, instead of standard output.", HelpName = "F" };
+        Option<string?> sections = new("--sections") { Description = "Folder for drawings of cross-sections, SVG and PNG: points, fitted outlines, gap and flush dimensioned.", HelpName = "DIR" };
+        Option<string[]> stations = new("--stations") { Description = "Stations to draw, by name, or all; without it the six that use up most of their tolerance.", HelpName = "N", AllowMultipleArgumentsPerToken = true };
         Command command = new("section",
             "Gap and flush at every station of a door from a scan, with uncertainty, and each side's own place against nominal.\n"
-            + "Example: gapflush section PLAN --door P1 --scan door.ply --out sections.csv")
+            + "Example: gapflush section PLAN --door P1 --scan door.ply --out sections.csv --sections drawings")
         {
-            CommonOptions.Plan, door, scan, targets, aligned, unit, CommonOptions.Build, CommonOptions.Stage, output, CommonOptions.Json, CommonOptions.Quiet,
+            CommonOptions.Plan, door, scan, targets, aligned, unit, CommonOptions.Build, CommonOptions.Stage, output, sections, stations, CommonOptions.Json, CommonOptions.Quiet,
         };
         command.SetAction(parse =>
         {
@@ -48,6 +50,8 @@ internal static class SectionCommand
             Outcome<DoorScan> outcome = ScanSectioning.Run(plan, asked, file, request);
             talk.EndProgress();
             DoorScan result = outcome.Use(talk);
+            if (parse.GetValue(sections) is string folder) Disk.WriteAll(folder, SectionDrawings.Files(plan, result, parse.GetValue(stations) ?? []));
+            else if (parse.GetValue(stations) is { Length: > 0 }) throw new RefusedException("--stations says which stations to draw; give a folder for the drawings with --sections.");
             string text = talk.Json ? SectionOutput.Json(result) : SectionOutput.Csv(result);
             if (parse.GetValue(output) is string to) Disk.Write(to, Encoding.UTF8.GetBytes(text));
             else talk.Output.Write(text);

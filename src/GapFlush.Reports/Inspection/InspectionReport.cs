@@ -33,6 +33,7 @@ public static class InspectionReport
             blocks.Add(new Heading(1, $"Door {door.Door.Code}, {door.Door.Title}", StartsPage: true));
             blocks.Add(new Figure(maps[door.Door.Code], $"Outline map of door {door.Door.Code}, seen from outside."));
             HangingPart.Add(blocks, door);
+            ScanPart.Add(blocks, inspection, door);
             blocks.Add(new Heading(2, "Conditions"));
             blocks.Add(new Facts(ConditionFacts(inspection, door)));
             blocks.AddRange(drains);

@@ -16,6 +16,9 @@ internal static class BarrelSkin
         return new(x, AxisY - r * Math.Cos(a), AxisZ + r * Math.Sin(a));
     }
 
+    /// <summary>The place on the skin square below a place near it, in its section.</summary>
+    public static Point3 Under(Point3 p) => At(p.X, GreatestRadius * Math.Atan2(p.Z - AxisZ, AxisY - p.Y));
+
     /// <summary>Unit outward normal.</summary>
     public static Vector3 Normal(double x, double v)
     {

@@ -22,11 +22,14 @@ internal static class DemoReadme
             | `readings/` | one file of gauge readings for each of the {{Dabchick.BuildCount}} builds, trial fit: bare, seal removed, latched |
             | `studies/gauge-study.csv` | ten places, three people, three readings each, with a taper gauge and a step gauge |
             | `levels/` | measured heights of the drain channels of three builds |
-            | `truth/` | what was planted: displacements, shapes, faults, mould shifts, levels |
+            | `scans/` | a line-laser scan of one door, three lines across the seam at every station, with its targets |
+            | `truth/` | what was planted: displacements, shapes, faults, mould shifts, levels, both sides of the scanned seam |
 
             Try, in this folder (`out` is any folder that does not matter):
 
                 gapflush inspect . --build D4-017 --readings readings/D4-017.csv --levels levels/D4-017.csv --out out
+                gapflush inspect . --build D4-017 --scan P1=scans/D4-017-P1.ply --targets P1=scans/D4-017-P1-targets.csv --stage trial-fit --out out
+                gapflush section . --door P1 --scan scans/D4-017-P1.ply --targets scans/D4-017-P1-targets.csv --stage trial-fit --sections out
                 gapflush adjust . --build D4-017 --door P1 --readings readings/D4-017.csv
                 gapflush drain . --build D4-021 --levels levels/D4-021.csv
                 gapflush check . --readings readings/D4-016.csv

@@ -59,6 +59,7 @@ internal static class DemoSet
         files.AddRange(builds.Select(b => new DemoFile("readings/" + b.FileName, Sheet.Bytes(b.Rows, Spellings.GetValueOrDefault(b.Sequence).Spelling))));
         files.Add(new("studies/gauge-study.csv", Sheet.Bytes(GaugeStudyModel.Read(plan, builds[16], Dabchick.Stream(seed, 23)))));
         files.AddRange(ChannelModel.Levelled.Select(i => Text($"levels/{Dabchick.Serial(i)}.csv", ChannelModel.Levels(plan, i, Of(seed, i)))));
+        files.AddRange(ScanModel.Files(plan, builds[ScanModel.Scanned.Sequence - 1], Dabchick.Stream(seed, 29)));
         files.AddRange(Truth(plan, builds, seed).Select(f => Text("truth/" + f.Name, f.Text)));
         return files;
     }

@@ -61,6 +61,6 @@ public static class DoubtKinds
     public static IReadOnlyList<string> All { get; } =
     [
         WrongSerial, DoubleEntry, PlanSuperseded, WrongHand, ReversedOrder, InchValues, PaintState, DefinitionMix, GaugeZero,
-        GaugeOverdue, GaugeCoarse, TemperatureMissing, MissingStations, TransposedStations, DecimalComma, DecimalSlip, StuckValue,
+        GaugeOverdue, GaugeCoarse, TemperatureMissing, MissingStations, TransposedStations, DecimalComma, DecimalSlip, StuckValue, ScanAgainstGauge,
     ];
 }

@@ -10,4 +10,8 @@ namespace GapFlush.Sections;
 /// <param name="Registration">How the scan lies in the plan's axes.</param>
 /// <param name="Facts">What the file was.</param>
 /// <param name="Stage">The stage asked for, or null.</param>
-public sealed record DoorScan(Door Door, IReadOnlyList<StationSection> Stations, ScanRegistration Registration, ScanFacts Facts, string? Stage);
+public sealed record DoorScan(Door Door, IReadOnlyList<StationSection> Stations, ScanRegistration Registration, ScanFacts Facts, string? Stage)
+{
+    /// <summary>The file, as the user named it.</summary>
+    public string Source { get; init; } = "";
+}

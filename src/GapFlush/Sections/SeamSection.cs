@@ -141,6 +141,53 @@ public sealed class SeamSection
         _ => CurveCarriedMm,
     };
 
+    /// <summary>Where the gap of a definition is taken; null where it has no value.</summary>
+    internal SectionDimension? GapDimension(GapDefinition definition)
+    {
+        switch (definition.Kind)
+        {
+            case GapKind.Nearest:
+                Point2 way = NearestPoints.OnDoor - NearestPoints.OnSurround;
+                return way.Length > 0 ? new(NearestPoints.OnSurround, NearestPoints.OnDoor, 1 / way.Length * way) : null;
+            case GapKind.Edge:
+                return _surroundExtreme is (_, Point2 s) && _doorExtreme is (_, Point2 d) ? new(s, d, _along) : null;
+            case GapKind.Depth:
+                if (definition.DepthMm is not double depth || AtDepth(_surround, depth, +1) is not double a || AtDepth(_door, depth, -1) is not double b) return null;
+                Point2 low = _origin - depth * _out;
+                return new(low + a * _along, low + b * _along, _along);
+            case GapKind.Corner:
+                return new(_surround.Corner, _door.Corner, _along);
+            default:
+                return new(_surround.SkinEnd, _door.SkinEnd, _along);
+        }
+    }
+
+    /// <summary>Where the flush of a definition is taken, with the skins carried on to there; null where it has no value.</summary>
+    internal (SectionDimension? Dimension, IReadOnlyList<IReadOnlyList<Point2>> Carried) FlushDimension(FlushDefinition definition)
+    {
+        switch (definition.Kind)
+        {
+            case FlushKind.SkinEnd:
+                return (new(_surround.SkinEnd, _door.SkinEnd, _out), []);
+            case FlushKind.Corner:
+                return (new(_surround.Corner, _door.Corner, _out), []);
+            case FlushKind.MidGap:
+                if ((SurroundExtremeMm + DoorExtremeMm) / 2 is not double middle || MidGapMm is not double height) return (null, []);
+                Point2 from = _origin + middle * _along, to = from + height * _out;
+                return (new(from, to, _out), [[_surround.SkinEnd, from], [_door.SkinEnd, to]]);
+            case FlushKind.TwoFoot:
+                if (SkinPoint(_surround, SurroundExtremeMm - _parameters.NearFootMm) is not Point2 near || SkinPoint(_surround, SurroundExtremeMm - _parameters.FarFootMm) is not Point2 far
+                    || SkinPoint(_door, DoorExtremeMm + _parameters.SetBackMm) is not Point2 touched || TwoFootMm is not double step) return (null, []);
+                Point2 chord = near - far, square = 1 / chord.Length * chord.Turned(), foot = touched - step * square;
+                return (new(foot, touched, square), [[far, foot]]);
+            default:
+                if (SkinPoint(_door, DoorExtremeMm + _parameters.SetBackMm) is not Point2 met || CurveCarriedMm is not double carried) return (null, []);
+                Point2 outward = _surround.SkinCentre is Point2 centre ? Math.Sign(_surround.Profile.SkinCurvaturePerMm) / met.DistanceTo(centre) * (met - centre) : _out;
+                Point2 on = met - carried * outward;
+                return (new(on, met, outward), [[_surround.SkinEnd, on]]);
+        }
+    }
+
     private double U(Point2 p) => (p - _origin).Dot(_along);
 
     private double V(Point2 p) => (p - _origin).Dot(_out);
