@@ -10,7 +10,7 @@ namespace GapFlush.Reports.Inspection;
 /// <summary>What a scan adds to the report of a door: how it was laid on the plan, what each deviation is laid to, and sections of the worst stations.</summary>
 internal static class ScanPart
 {
-    private const int MostRows = 16;
+    private const int MostRows = 12;
 
     public static void Add(List<Block> blocks, BuildInspection inspection, DoorResult door)
     {
@@ -19,7 +19,7 @@ internal static class ScanPart
         int cut = scan.Stations.Count(s => s.GapMm is not null && s.FlushMm is not null);
         List<(string, string)> facts = [("Scan", Invariant($"{scan.Source}: {scan.Facts.Format}, {scan.Facts.Points} points")), ("Laid on the plan by", scan.Registration.Method)];
         facts.AddRange(scan.Registration.Remarks.Select((r, i) => (i == 0 ? "Registration" : "", r)));
-        facts.Add(("Sectioned", Invariant($"{cut} of {scan.Stations.Count} stations; the others are missing with their reason")));
+        facts.Add(("Sectioned", Invariant($"{cut} of {scan.Stations.Count} stations{(cut < scan.Stations.Count ? "; the others are missing with their reason" : "")}")));
         facts.Add(("Conditions", $"as scanned{(scan.Stage is null ? "" : $", taken to be at stage {scan.Stage}")}; no temperature is known of a scan, and none is corrected for"));
         blocks.Add(new Facts(facts));
         if (ScanFindings.Shares(inspection.Plan, scan) is DeviationShares shares) Laid(blocks, door, shares);
