@@ -126,13 +126,13 @@ internal sealed class SeamImage
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void Planes(int k, int[] count, float[] height)
     {
-        int half = (int)(BlockMm / _cell), every = Math.Max(1, (int)(2 / _cell));
+        int half = (int)(BlockMm / _cell), every = Math.Max(1, (int)Math.Round(2 / _cell));
         for (int i = 0; i < _mx; i++)
         {
             int ca = (int)((i + 0.5) * BlockMm / _cell), cb = (int)((k + 0.5) * BlockMm / _cell);
             double h = 0, sa = 0, sb = 0;
             bool good = false;
-            for (int pass = 0; pass < 6; pass++)
+            for (int pass = 0; pass < 5; pass++)
             {
                 double w0 = 0, wa = 0, wb = 0, waa = 0, wab = 0, wbb = 0, wh = 0, wha = 0, whb = 0;
                 for (int q = Math.Max(0, cb - half); q <= Math.Min(_ny - 1, cb + half); q += every)

@@ -54,12 +54,12 @@ public sealed record SurroundRegistration
     /// <summary>Finds the motion.</summary>
     /// <param name="door">The door.</param>
     /// <param name="sightings">What the sections saw.</param>
-    /// <param name="plan">The plan, for its skin.</param>
+    /// <param name="skin">The nominal skin of the surround; null where the plan gives none.</param>
     /// <param name="sample">Points of the scan, mm.</param>
     /// <param name="laid">How the sightings' scan lay: from the scan to the plan.</param>
     /// <param name="edgeSdMm">Standard deviation of the edges where it is known beforehand; null to find it from their residuals.</param>
     /// <returns>The registration, or null where fewer than twelve sightings or six movements that are not held.</returns>
-    public static SurroundRegistration? Fit(Door door, IReadOnlyList<Sighting> sightings, FitPlan plan, ScanSample sample, RigidMotion laid, double? edgeSdMm = null)
+    internal static SurroundRegistration? Fit(Door door, IReadOnlyList<Sighting> sightings, NominalSkin? skin, ScanSample sample, RigidMotion laid, double? edgeSdMm = null)
     {
         Point3 centre = door.Centre;
         double size = door.Stations.Average(s => s.Position.DistanceTo(centre));
@@ -72,7 +72,7 @@ public sealed record SurroundRegistration
             if (s.FaceMm is double face) rows.Add(new(Kind.Face, Movement(arm, s.Station.Normal, size), face, block));
         }
         if (rows.Count < 12) return null;
-        if (NominalSkin.Of(plan, door) is NominalSkin skin) rows.AddRange(Patches(skin, sample, laid, centre, size));
+        if (skin is not null) rows.AddRange(Patches(skin, sample, laid, centre, size));
         return Solve(door, centre, size, [.. rows], edgeSdMm);
     }
 

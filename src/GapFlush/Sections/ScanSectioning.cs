@@ -36,6 +36,7 @@ public static class ScanSectioning
         StationSlab[] slabs = [.. door.Stations.Select((s, i) => new StationSlab(door, i, Nominal(plan, door, s, Characteristic.Gap, request.Stage) ?? 4, Nominal(plan, door, s, Characteristic.Flush, request.Stage) ?? 0, request.Options))];
         ScanRegistration registration;
         CoarseAlignment.Pose? pose = null;
+        NominalSkin? skin = null;
         if (request.Aligned)
         {
             registration = new(RigidMotion.None, "none: the scan was said to be in the plan's axes", 0, []);
@@ -52,7 +53,8 @@ public static class ScanSectioning
             if (pose is null) return Refuse(problem!);
             // The skin holds what it can before stations are cut; across and along it the seam's own middle, which a displaced door moves, must do for now.
             RigidMotion start = pose.Motion;
-            if (SurroundRegistration.Fit(door, [.. door.Stations.Select(s => new SurroundRegistration.Sighting(s, 0, null))], plan, sample, start, SeamMiddleSdMm) is SurroundRegistration onSkin) start = onSkin.Correction.After(start);
+            skin = NominalSkin.Of(plan, door);
+            if (SurroundRegistration.Fit(door, [.. door.Stations.Select(s => new SurroundRegistration.Sighting(s, 0, null))], skin, sample, start, SeamMiddleSdMm) is SurroundRegistration onSkin) start = onSkin.Correction.After(start);
             registration = new(start, "seam, then the surround alone", 0, [Invariant($"the seam agrees at {100 * pose.Locked:0} % of what is seen of it, within {pose.MissMm:0.00} mm")]);
         }
 
@@ -78,7 +80,7 @@ public static class ScanSectioning
             // With the registration's share for a place known to a millimetre; what it is known to comes out of these very sections.
             IReadOnlyList<StationSection> sections = DoorSections.Take(door, slabs, request.Options, correction, 1);
             RigidMotion before = correction ?? RigidMotion.None;
-            if (SurroundRegistration.Fit(door, [.. sections.Select(s => new SurroundRegistration.Sighting(s.Station, s.SurroundEdgeMm, s.SurroundFaceMm))], plan, sample, before.After(laid.Motion)) is not SurroundRegistration held)
+            if (SurroundRegistration.Fit(door, [.. sections.Select(s => new SurroundRegistration.Sighting(s.Station, s.SurroundEdgeMm, s.SurroundFaceMm))], skin, sample, before.After(laid.Motion)) is not SurroundRegistration held)
                 return Refuse(new(scan.Name, 0, "", Invariant($"{sections.Count(s => s.SurroundEdgeMm is not null)} stations with a surround that can be cut{ScanPlacing.Part(pose)}"), "enough of the surround's edges to hold all six movements", "Scan more of the seam, or register with --targets."));
             if (!(held.PlaceUncertaintyMm < SurroundRegistration.WeakestMm))
                 return Refuse(new(scan.Name, 0, "", Invariant($"a scan that holds a place on the seam to {held.PlaceUncertaintyMm:0.00} mm only, its weakest movement the {held.Weakest}{ScanPlacing.Part(pose)}"), Invariant($"one that holds it to {SurroundRegistration.WeakestMm} mm"), "Scan more of the seam, or register with --targets."));

@@ -6,8 +6,8 @@ namespace GapFlush.Sections;
 /// <summary>Sections as they look after a last small motion of the scan, without fitting them again: gap and flush are between the sides and stay, places against nominal move.</summary>
 internal static class SectionShift
 {
-    // Farther than this a station sees another stretch of the seam, and is fitted again.
-    public const double FarthestMm = 0.5;
+    // Farther than this a station sees another stretch of the seam, and is fitted again. Along a taper of 3 mm a metre a millimetre changes the gap by 0.003 mm.
+    public const double FarthestMm = 1;
 
     /// <summary>Moves a section.</summary>
     /// <param name="section">The section.</param>

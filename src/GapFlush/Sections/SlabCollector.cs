@@ -74,18 +74,22 @@ internal sealed class SlabCollector : IPointSieve
         public void Sift(ReadOnlySpan<double> coordinates)
         {
             const double PerCell = 1 / CellMm;
-            (Vector3 r1, Vector3 r2, Vector3 r3, Vector3 shift) = (all._r1, all._r2, all._r3, all._shift);
-            (double x0, double y0, double z0, int nx, int ny, int nz) = (all._x0, all._y0, all._z0, all._nx, all._ny, all._nz);
+            // In cells from the corner of the grid; plain numbers, which stay in registers.
+            double r1X = PerCell * all._r1.X, r1Y = PerCell * all._r1.Y, r1Z = PerCell * all._r1.Z, x0 = PerCell * (all._shift.X - all._x0);
+            double r2X = PerCell * all._r2.X, r2Y = PerCell * all._r2.Y, r2Z = PerCell * all._r2.Z, y0 = PerCell * (all._shift.Y - all._y0);
+            double r3X = PerCell * all._r3.X, r3Y = PerCell * all._r3.Y, r3Z = PerCell * all._r3.Z, z0 = PerCell * (all._shift.Z - all._z0);
+            int nx = all._nx, ny = all._ny, nz = all._nz;
+            int[][] near = all._near;
             int[] cells = all._cells;
             for (int i = 0; i + 2 < coordinates.Length; i += 3)
             {
                 double a = coordinates[i], b = coordinates[i + 1], c = coordinates[i + 2];
-                double x = r1.X * a + r1.Y * b + r1.Z * c + shift.X, y = r2.X * a + r2.Y * b + r2.Z * c + shift.Y, z = r3.X * a + r3.Y * b + r3.Z * c + shift.Z;
-                double fx = (x - x0) * PerCell, fy = (y - y0) * PerCell, fz = (z - z0) * PerCell;
+                double fx = r1X * a + r1Y * b + r1Z * c + x0, fy = r2X * a + r2Y * b + r2Z * c + y0, fz = r3X * a + r3Y * b + r3Z * c + z0;
                 if (!(fx >= 0 && fy >= 0 && fz >= 0 && fx < nx && fy < ny && fz < nz)) continue;
                 int cell = cells[((int)fx * ny + (int)fy) * nz + (int)fz];
                 if (cell == 0) continue;
-                foreach (int k in all._near[cell])
+                double x = CellMm * fx + all._x0, y = CellMm * fy + all._y0, z = CellMm * fz + all._z0;
+                foreach (int k in near[cell])
                 {
                     Point3 p = all._places[k];
                     (double dx, double dy, double dz) = (x - p.X, y - p.Y, z - p.Z);

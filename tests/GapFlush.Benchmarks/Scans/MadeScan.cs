@@ -1,7 +1,6 @@
 using System.Globalization;
 using System.Text;
 using GapFlush.Geometry;
-using GapFlush.Plan;
 using GapFlush.Tests.Scenes;
 
 namespace GapFlush.Benchmarks.Scans;
@@ -26,7 +25,7 @@ internal static class MadeScan
     {
         Directory.CreateDirectory(folder);
         SeamScene scene = Scene(points);
-        WritePlan(Path.Combine(folder, "plan"), scene.Plan);
+        ScenePlan.Write(Path.Combine(folder, "plan"), scene.Plan);
         string path = Path.Combine(folder, asText ? "scan.txt" : "scan.ply");
         using FileStream file = new(path, FileMode.Create, FileAccess.Write, FileShare.None, 1 << 20);
         long count = 0;
@@ -61,18 +60,5 @@ internal static class MadeScan
         return path;
 
         static byte[] Header(long count) => Encoding.ASCII.GetBytes($"ply\nformat binary_little_endian 1.0\nelement vertex {count:000000000000}\nproperty float x\nproperty float y\nproperty float z\nend_header\n");
-    }
-
-    private static void WritePlan(string folder, FitPlan plan)
-    {
-        Directory.CreateDirectory(folder);
-        File.WriteAllText(Path.Combine(folder, "plan.json"), $$"""{"plan":"{{plan.Name}}","aircraft_type":"{{plan.AircraftType}}","doors":[{{string.Join(",", plan.Doors.Select(d => $$"""{"door":"{{d.Code}}","title":"{{d.Title}}","hand":"left"}"""))}}]}""");
-        File.WriteAllText(Path.Combine(folder, "limits.csv"), FormattableString.Invariant($"door,zone,station,characteristic,stage,nominal,lower,upper\n,,,gap,,{SeamScene.NominalGap},2,7\n,,,flush,,0,-3,3\n"));
-        Table("stations.csv", "door,station,zone,x,y,z,nx,ny,nz,tx,ty,tz", plan.Doors.SelectMany(d => d.Stations.Select(s => $"{d.Code},{s.Name},{s.Zone},{Text(s.Position.FromOrigin)},{Text(s.Normal)},{Text(s.Tangent)}")));
-        Table("skin.csv", "x,y,z,nx,ny,nz,part", plan.Skin.Select(s => $"{Text(s.Position.FromOrigin)},{Text(s.Normal)},{s.Door ?? "surround"}"));
-
-        void Table(string name, string header, IEnumerable<string> rows) => File.WriteAllText(Path.Combine(folder, name), header + "\n" + string.Join("\n", rows) + "\n");
-
-        static string Text(Vector3 v) => FormattableString.Invariant($"{v.X:0.000000000},{v.Y:0.000000000},{v.Z:0.000000000}");
     }
 }

@@ -25,11 +25,12 @@ internal static class StageTimes
             SeamImage image = Stage("seam image", () => SeamImage.Of(sample, SeamScene.NominalGap)!);
             CoarseAlignment.Pose pose = Stage("coarse pose", () => CoarseAlignment.Find(image, door, false, out _)!);
             RigidMotion start = pose.Motion;
-            start = Stage("onto the skin", () => SurroundRegistration.Fit(door, [.. door.Stations.Select(s => new SurroundRegistration.Sighting(s, 0, null))], plan, sample, start, 0.5)!).Correction.After(start);
+            NominalSkin? skin = Stage("nominal skin", () => NominalSkin.Of(plan, door));
+            start = Stage("onto the skin", () => SurroundRegistration.Fit(door, [.. door.Stations.Select(s => new SurroundRegistration.Sighting(s, 0, null))], skin, sample, start, 0.5)!).Correction.After(start);
             StationSlab[] slabs = [.. door.Stations.Select((_, i) => new StationSlab(door, i, SeamScene.NominalGap, 0, new()))];
             Stage("read and collect", () => ScanReader.Read(file, new SlabCollector(slabs, start, 1)));
             IReadOnlyList<StationSection> sections = Stage("fit sections", () => DoorSections.Take(door, slabs, new(), null, 1));
-            SurroundRegistration held = Stage("surround", () => SurroundRegistration.Fit(door, [.. sections.Select(s => new SurroundRegistration.Sighting(s.Station, s.SurroundEdgeMm, s.SurroundFaceMm))], plan, sample, start)!);
+            SurroundRegistration held = Stage("surround", () => SurroundRegistration.Fit(door, [.. sections.Select(s => new SurroundRegistration.Sighting(s.Station, s.SurroundEdgeMm, s.SurroundFaceMm))], skin, sample, start)!);
             RigidMotion left = held.Correction.After(start).After(MadeScan.Pose), before = start.After(MadeScan.Pose);
             Console.WriteLine(FormattableString.Invariant($"sample {sample.Count}, seams {image.Seams.Count}, outward {image.OutwardSign}, locked {pose.Locked:0.00}, miss {pose.MissMm:0.00}; farthest place {door.Stations.Max(s => before.Of(s.Position).DistanceTo(s.Position)):0.000}, then {door.Stations.Max(s => left.Of(s.Position).DistanceTo(s.Position)):0.000} mm, {1000 * left.AngleRad:0.000} mrad"));
         }
