@@ -2,8 +2,7 @@ using System.CommandLine;
 using GapFlush.Capability;
 using GapFlush.Cli.Running;
 using GapFlush.Plan;
-using GapFlush.Reports.Charts;
-using GapFlush.Reports.Drawing;
+using GapFlush.Reports.Studies;
 using GapFlush.Workflows;
 
 namespace GapFlush.Cli.Commands;
@@ -34,7 +33,7 @@ internal static class CapabilityCommand
         (FitPlan plan, var readings) = ManyBuildsLoading.Read(parse, talk);
         var measurements = ManyBuilds.Measure(plan, ManyBuildsLoading.Stage(parse, plan), readings);
         CapabilityStudy study = CapabilityStudy.Run(plan, measurements, parse.GetValue(ByOption), characteristic, parse.GetValue(AcrossOption));
-        StudyReport.Give(parse, talk, "Capability over builds", study.Answer, o => Print(study, o), study.Lines.Select(Row), () => Charts(study));
+        StudyReport.Give(parse, talk, o => Print(study, o), study.Lines.Select(Row), () => CapabilityReport.Compose(plan, study));
         return study.Lines.Any(l => l.Capability.SeenOutside > 0 || l.Capability is { Limits: not null, FractionOutside: null }) ? ExitCode.NotAllWithin : ExitCode.AllWithin;
     }
 
@@ -47,7 +46,7 @@ internal static class CapabilityCommand
             ("method", c.Method), ("normality_a2", c.NormalityA2), ("normality_p", c.NormalityProbability), ("fraction_outside", c.FractionOutside), ("in_control", c.InControl),
             ("definition", l.Key.Definition), ("door_mould", l.Key.DoorMould), ("surround_mould", l.Key.SurroundMould),
             ("fraction_outside_lower_95", c.FractionOutsideInterval?.Low), ("fraction_outside_upper_95", c.FractionOutsideInterval?.High), ("seen_outside", c.SeenOutside),
-            ("builds_for_ppk_1_33", c.CountForGoal), ("signals", c.Signals), ("note", l.Note));
+            ("sd_between_builds", c.SdBetweenBuilds), ("tolerance_factor", c.ToleranceFactor), ("tolerance_lower", c.ToleranceInterval?.Low), ("tolerance_upper", c.ToleranceInterval?.High), ("builds_for_ppk_1_33", c.CountForGoal), ("signals", c.Signals), ("note", l.Note));
     }
 
     private static void Print(CapabilityStudy study, TextWriter o)
@@ -72,10 +71,4 @@ internal static class CapabilityCommand
     }
 
     private static string Mould(SeriesKey key) => key.DoorMould is null && key.SurroundMould is null ? "-" : $"{key.DoorMould ?? "?"}/{key.SurroundMould ?? "?"}";
-
-    private static IEnumerable<Sheet> Charts(CapabilityStudy study) => study.Lines.Where(l => l.Capability.Ppk is not null).GroupBy(l => (l.Key.Door, l.Key.Characteristic, l.Key.Stage, l.Key.DoorMould, l.Key.SurroundMould)).SelectMany(g =>
-        IntervalChart.Pages(string.Join(", ", new[] { $"Ppk of {g.Key.Characteristic.Words}, door {g.Key.Door}", g.First().Key.MouldWords, g.Key.Stage }.Where(t => !string.IsNullOrEmpty(t))),
-            Invariant($"{g.Count(l => l.Capability.GoalIsShown)} of {g.Count()} places show a Ppk of {ProcessCapability.Goal} with 95 % confidence; lowest {g.Min(l => l.Capability.Ppk):0.00}."), "Ppk with 95 % interval",
-            "Full: Ppk 1.33 shown with 95 % confidence. Open: not shown. (x): not in control, does not predict. In the order round the door outline.",
-            [.. g.Select(l => new IntervalItem((l.Key.Station ?? l.Key.Zone ?? l.Key.Door) + (l.Capability.InControl == false ? " (x)" : ""), l.Capability.Ppk, l.Capability.PpkInterval, l.Capability.GoalIsShown))], [(ProcessCapability.Goal, "1.33")]));
 }

@@ -2,6 +2,7 @@ using System.CommandLine;
 using GapFlush.Cli.Running;
 using GapFlush.GaugeStudy;
 using GapFlush.Plan;
+using GapFlush.Reports.Studies;
 using GapFlush.Statistics;
 using GapFlush.Workflows;
 
@@ -27,7 +28,7 @@ internal static class GaugeStudyCommand
         Talk talk = new(parse);
         (FitPlan plan, var readings) = ManyBuildsLoading.Read(parse, talk);
         GaugeStudyRun study = GaugeStudyRun.Run(plan, readings);
-        StudyReport.Give(parse, talk, "Gauge study", study.Answer, o => Print(plan, study, o), study.Lines.Select(Json), () => []);
+        StudyReport.Give(parse, talk, o => Print(plan, study, o), study.Lines.Select(Json), () => GaugeReport.Compose(plan, study));
         return study.Lines.All(l => l.Study is not null && !(l.PercentTolerance > 30)) ? ExitCode.AllWithin : ExitCode.NotAllWithin;
     }
 

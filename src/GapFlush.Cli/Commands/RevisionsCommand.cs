@@ -1,8 +1,7 @@
 using System.CommandLine;
 using GapFlush.Cli.Running;
 using GapFlush.Plan;
-using GapFlush.Reports.Charts;
-using GapFlush.Reports.Drawing;
+using GapFlush.Reports.Studies;
 using GapFlush.Revisions;
 using GapFlush.Statistics;
 using GapFlush.Workflows;
@@ -17,13 +16,15 @@ internal static class RevisionsCommand
     private static readonly Option<string?> ToOption = new("--to") { Description = "Later mould revision; without it the newest.", HelpName = "REV" };
     private static readonly Option<double> MattersOption = new("--matters") { Description = "Smallest difference that matters, mm.", HelpName = "MM", DefaultValueFactory = _ => 0.2 };
 
+    private static readonly Option<bool> KeepOption = new("--keep-doubted") { Description = "Keep readings whose values are doubted (wrong serial or hand, units, decimal slips, gauge zero, ...); without it they are left out and listed." };
+
     public static Command Create()
     {
         Command command = new("revisions",
             "What a mould revision changed: every station with interval, false discoveries held to 5 % over the door; movement of the whole door, size and shape apart; wear; what the toolmaker is to correct.\n"
             + "Differences are later less earlier. Ends with 1 where a change is proven.\nExample: gapflush revisions plan --door P1 --from B --to C --readings logs/D4-001.csv logs/D4-002.csv")
         {
-            CommonOptions.Plan, CommonOptions.Readings, DoorOption, FromOption, ToOption, CommonOptions.Stage, MattersOption, StudyReport.Out, CommonOptions.Json, CommonOptions.Quiet,
+            CommonOptions.Plan, CommonOptions.Readings, DoorOption, FromOption, ToOption, CommonOptions.Stage, MattersOption, KeepOption, StudyReport.Out, CommonOptions.Json, CommonOptions.Quiet,
         };
         command.SetAction(Run);
         return command;
@@ -36,8 +37,10 @@ internal static class RevisionsCommand
         if (!(matters > 0 && double.IsFinite(matters))) throw new RefusedException("--matters takes a positive length in mm.");
         (FitPlan plan, var readings) = ManyBuildsLoading.Read(parse, talk);
         string? stage = ManyBuildsLoading.Stage(parse, plan);
-        RevisionStudy study = RevisionStudy.Run(plan, ManyBuilds.Measure(plan, stage, readings), parse.GetValue(DoorOption)!, parse.GetValue(FromOption), parse.GetValue(ToOption), stage, matters).Use(talk);
-        StudyReport.Give(parse, talk, $"Mould revisions of {study.Door.Code}", study.Answer, o => Print(study, o), Json(study), () => Charts(study));
+        string door = parse.GetValue(DoorOption)!;
+        DoubtedReadings doubted = parse.GetValue(KeepOption) ? new(readings, []) : DoubtedReadings.Of(plan, door, readings);
+        RevisionStudy study = RevisionStudy.Run(plan, ManyBuilds.Measure(plan, stage, doubted.Kept), door, parse.GetValue(FromOption), parse.GetValue(ToOption), stage, matters, doubted.LeftOut).Use(talk);
+        StudyReport.Give(parse, talk, o => Print(study, o), Json(study), () => RevisionReport.Compose(plan, study));
         return study.Changed.Count > 0 ? ExitCode.NotAllWithin : ExitCode.AllWithin;
     }
 
@@ -78,16 +81,13 @@ internal static class RevisionsCommand
         }
         MouldWear[] worn = [.. s.Wear.Where(w => w.AdjustedProbability < 0.05)];
         o.WriteLine();
-        o.WriteLine(s.Wear.Count == 0 ? "Wear: no pull numbers to judge it by." : worn.Length == 0 ? "Wear: no drift with pull number is proven." : "Wear with pull number, proven:");
+        o.WriteLine($"Wear. {s.WearWords}");
         foreach (MouldWear w in worn) o.WriteLine(Invariant($"  mould {w.Mould}, station {w.Station.Name} {w.Characteristic.Words}: {w.SlopePer100Pulls:+0.00;-0.00} mm per 100 pulls ({w.Interval95.Low:+0.00;-0.00} to {w.Interval95.High:+0.00;-0.00})"));
-        if (s.Excluded.Count > 0) o.WriteLine($"Left out: {string.Join("; ", s.Excluded.Select(x => $"{x.Build} ({x.Reason})"))}.");
+        if (s.Excluded.Count == 0) return;
+        o.WriteLine();
+        o.WriteLine("Left out:");
+        foreach (ExcludedBuild x in s.Excluded) o.WriteLine($"  {x.Build}: {x.Reason}");
     }
 
     private static string Signed(double value) => Invariant($"{value:+0.000;-0.000;0.000}");
-
-    private static IEnumerable<Sheet> Charts(RevisionStudy s) => new[] { s.Changes, s.Shapes }.SelectMany(c => c.GroupBy(x => (x.Characteristic, x.IsShape))).SelectMany(g =>
-        IntervalChart.Pages($"Change of {g.Key.Characteristic.Words}, {s.To} less {s.From}, door {s.Door.Code}, {(g.Key.IsShape ? "shape with hanging taken out" : "as hung")}",
-            Invariant($"Proven at {g.Count(c => c.Verdict == ChangeVerdict.Changed)} of {g.Count()} stations; proven below {s.MattersMm:0.00} mm at {g.Count(c => c.Verdict == ChangeVerdict.Alike)}."),
-            "difference with 95 % interval, mm", "Full: proven, false discoveries held to 5 % over the door. Open: not proven. In the order round the door outline.",
-            [.. g.Select(c => new IntervalItem(c.Station.Name, c.DifferenceMm, c.Interval95, c.Verdict == ChangeVerdict.Changed))], [(0, "0"), (s.MattersMm, "matters"), (-s.MattersMm, "matters")]));
 }

@@ -16,12 +16,12 @@ namespace GapFlush.Reports.Maps;
 /// </remarks>
 public static class DoorMap
 {
-    private const double SheetWidth = 297, SheetHeight = 210, Margin = 7, BlockLeft = 219;
+    internal const double SheetWidth = 297, SheetHeight = 210, Margin = 7, BlockLeft = 219;
     private const double MostBand = 8, MostRibbon = 12;
 
     // Room inside the flush ribbon for the drain channels, which are laid there beside the seam, each place at the nearest place of the seam.
     private const double LaneMm = 2 * ChannelLayer.HalfRoomMm;
-    private static readonly Stroke SeamLine = new(Palette.Black, 0.75), Tick = new(Palette.Black, 0.25), Leader = new(Palette.Black, 0.2);
+    internal static readonly Stroke SeamLine = new(Palette.Black, 0.75), Tick = new(Palette.Black, 0.25), Leader = new(Palette.Black, 0.2);
 
     /// <summary>Lays the map out on an A4 sheet, landscape.</summary>
     public static Sheet Layout(DoorMapContent content)
@@ -69,7 +69,7 @@ public static class DoorMap
     }
 
     // The outline gets what the ribbons and one column of labels on either side leave; small or narrow doors get narrower ribbons, so that the inner one has room.
-    private static (double Scale, double Band, double Width, SeamOnPage Seam) Fitted(OutlineView view, Door door, double lane)
+    internal static (double Scale, double Band, double Width, SeamOnPage Seam) Fitted(OutlineView view, Door door, double lane)
     {
         (double Right, double Up)[] at = [.. door.Stations.Select(s => view.At(s.Position))];
         double wide = at.Max(p => p.Right) - at.Min(p => p.Right), high = at.Max(p => p.Up) - at.Min(p => p.Up);
@@ -91,7 +91,7 @@ public static class DoorMap
         return [.. content.Door.Stations.Select(s => rows.GetValueOrDefault(s.Name))];
     }
 
-    private static IEnumerable<Shape> Ticks(SeamOnPage seam, Door door)
+    internal static IEnumerable<Shape> Ticks(SeamOnPage seam, Door door)
     {
         for (int i = 0; i < door.Stations.Count; i++)
         {
@@ -101,7 +101,7 @@ public static class DoorMap
     }
 
     // Station numbers stand outside the seam, zone names inside it, both in the free band beside it. Where stations are close, numbers are left out, never crowded.
-    private static (IReadOnlyList<Shape> Numbers, IReadOnlyList<Shape> Zones) SeamLettering(SeamOnPage seam, Door door, double band)
+    internal static (IReadOnlyList<Shape> Numbers, IReadOnlyList<Shape> Zones) SeamLettering(SeamOnPage seam, Door door, double band)
     {
         const double capital = Lettering.LeastMm;
         List<Shape> numbers = [], zones = [];
@@ -149,7 +149,7 @@ public static class DoorMap
         }
     }
 
-    private static List<Shape> Guides(OutlineView view, double scale, LabelPlacer placer)
+    internal static List<Shape> Guides(OutlineView view, double scale, LabelPlacer placer)
     {
         const double capital = Lettering.LeastMm, arm = 11;
         List<Shape> shapes = [];
@@ -180,7 +180,7 @@ public static class DoorMap
         }
     }
 
-    private static IEnumerable<Shape> Draw(PlacedLabel placed, bool untouched)
+    internal static IEnumerable<Shape> Draw(PlacedLabel placed, bool untouched)
     {
         if (!untouched) yield return new Trail([placed.Label.Anchor, placed.LeaderEnd], Leader);
         for (int i = 0; i < placed.Label.Lines.Count; i++)

@@ -57,6 +57,7 @@ internal sealed class PageFlow
     public IReadOnlyList<Sheet> Finish()
     {
         List<Sheet> sheets = [];
+        if (_shapes.Count == 0 && _pages.Count > 1) _pages.RemoveAt(_pages.Count - 1);
         for (int i = 0; i < _pages.Count; i++)
         {
             (double width, double height, List<Shape> shapes) = _pages[i];
@@ -163,6 +164,8 @@ internal sealed class PageFlow
     {
         if (figure.OwnPage)
         {
+            // A sheet that nothing was written on yet waits for what comes after the drawing, so that drawings in a row leave none blank between them.
+            if (_shapes.Count == 0) _pages.RemoveAt(_pages.Count - 1);
             _pages.Add((figure.Sheet.WidthMm, figure.Sheet.HeightMm, [.. figure.Sheet.Shapes]));
             StartPage();
             return;

@@ -114,9 +114,11 @@ public sealed class CapabilityIndices
     public double BissellLowerBound(double confidence = 0.95) => Ppk - NormalDistribution.UpperQuantile(1 - confidence) * BissellError;
 
     /// <summary>Interval for the fraction outside. Exact with one limit; with two, at least the stated confidence (each side held apart).</summary>
-    public Interval FractionOutsideInterval(double confidence = 0.95)
+    public Interval FractionOutsideInterval(double confidence = 0.95) => FractionOutsideInterval(PpuInterval(confidence), PplInterval(confidence));
+
+    /// <summary>The same from the intervals of <see cref="Ppu"/> and <see cref="Ppl"/>, at least one of them given.</summary>
+    internal static Interval FractionOutsideInterval(Interval? above, Interval? below)
     {
-        Interval? above = PpuInterval(confidence), below = PplInterval(confidence);
         if (above is not Interval a) return Turned(below!.Value);
         if (below is not Interval b) return Turned(a);
         Interval u = Turned(a), l = Turned(b);

@@ -5,20 +5,21 @@ namespace GapFlush.Capability;
 
 /// <summary>Chart of individual values and of the moving range of two, three-sigma limits.</summary>
 /// <remarks>
-/// <para>Method: sigma = mean moving range / d2(2), exact d2. Limits come from the values given (phase 1) or from the first so many of them.</para>
+/// <para>Method: sigma = mean moving range / d2(2), exact d2. Limits come from the values given (phase 1) or from a run of them.</para>
 /// <para>Source: ISO 7870-2 [not opened]; NIST/SEMATECH e-Handbook 6.3.2.2.</para>
 /// </remarks>
 public sealed class IndividualsChart
 {
     /// <summary>Sets up the chart.</summary>
     /// <param name="values">Values in order of making.</param>
-    /// <param name="baseCount">How many of the first values the limits come from; null for all.</param>
+    /// <param name="baseCount">How many values the limits come from; null for all.</param>
     /// <param name="printedD2">A rounded d2(2), such as the 1.128 of printed forms, to agree with a chart kept by hand; null for the exact one.</param>
     /// <param name="printedRangeFactor">A rounded D4(2), such as 3.267; null for the exact one.</param>
+    /// <param name="baseStart">How many values stand before those that the limits come from.</param>
     /// <exception cref="ArgumentException">Fewer than two values to set limits from.</exception>
-    public IndividualsChart(IReadOnlyList<double> values, int? baseCount = null, double? printedD2 = null, double? printedRangeFactor = null)
+    public IndividualsChart(IReadOnlyList<double> values, int? baseCount = null, double? printedD2 = null, double? printedRangeFactor = null, int baseStart = 0)
     {
-        double[] basis = [.. values.Take(baseCount ?? values.Count)];
+        double[] basis = [.. values.Skip(baseStart).Take(baseCount ?? values.Count)];
         if (basis.Length < 2) throw new ArgumentException("Limits of individual values need two values or more.", nameof(values));
         Values = values;
         Centre = new SampleSummary(basis).Mean;

@@ -16,6 +16,9 @@ public sealed record ChartSignal(string Chart, string Rule, IReadOnlyList<int> P
 /// </remarks>
 public sealed class ProcessTrend
 {
+    /// <summary>Fewer values than this are not charted, nor are limits taken from fewer.</summary>
+    public const int LeastValues = 4;
+
     private ProcessTrend(IndividualsChart individuals, EwmaChart ewma, CusumChart cusum, ChangePoint? change, MonotoneTrend? trend, IReadOnlyList<ChartSignal> signals) =>
         (Individuals, Ewma, Cusum, Change, Trend, Signals) = (individuals, ewma, cusum, change, trend, signals);
 
@@ -49,11 +52,11 @@ public sealed class ProcessTrend
     /// <summary>Charts values in order of making.</summary>
     /// <param name="values">The values.</param>
     /// <param name="rules">Rules for the chart of individuals; null for one point beyond three sigma and nine on one side.</param>
-    /// <param name="baseCount">How many of the first values the limits come from; null for all.</param>
-    public static ProcessTrend? Of(IReadOnlyList<double> values, IReadOnlyList<RunRule>? rules = null, int? baseCount = null)
+    /// <param name="span">Which values the limits come from: how many stand before them, and how many they are; null for all.</param>
+    public static ProcessTrend? Of(IReadOnlyList<double> values, IReadOnlyList<RunRule>? rules = null, (int Start, int Count)? span = null)
     {
-        if (values.Count < 4 || baseCount < 2) return null;
-        IndividualsChart chart = new(values, baseCount);
+        if (values.Count < LeastValues || span?.Count < LeastValues) return null;
+        IndividualsChart chart = new(values, span?.Count, baseStart: span?.Start ?? 0);
         if (!(chart.Sigma > 0)) return null;
         EwmaChart ewma = new(values, chart.Centre, chart.Sigma);
         CusumChart cusum = new(values, chart.Centre, chart.Sigma);

@@ -53,20 +53,28 @@ public sealed record CapabilityStudy(IReadOnlyList<CapabilityLine> Lines)
     /// <summary>Lines whose capability is stated and that show a Ppk of 1.33 with 95 % confidence, and all that are stated.</summary>
     public (int Shown, int Stated) Tally => (Lines.Count(l => l.Capability.GoalIsShown), Lines.Count(l => l.Capability.Ppk is not null));
 
-    /// <summary>The answer in one sentence.</summary>
+    /// <summary>The answer in a few words.</summary>
+    public string Headline
+    {
+        get
+        {
+            (int shown, int stated) = Tally;
+            return Lines.Count == 0 ? "There is nothing to state a capability of"
+                : stated == 0 ? "No Ppk can be stated for any place"
+                : shown == stated ? Invariant($"Capable: all {stated} places show a Ppk of {ProcessCapability.Goal} with 95 % confidence")
+                : Invariant($"Not shown capable: {shown} of {stated} places show a Ppk of {ProcessCapability.Goal} with 95 % confidence");
+        }
+    }
+
+    /// <summary>The answer in one sentence or two.</summary>
     public string Answer
     {
         get
         {
-            if (Lines.Count == 0) return "There is nothing to state a capability of.";
-            (int shown, int stated) = Tally;
             int unstable = Lines.Count(l => l.Capability.InControl == false);
-            string capable = stated == 0 ? "No Ppk can be stated for any place"
-                : shown == stated ? Invariant($"Capable: all {stated} places show a Ppk of {ProcessCapability.Goal} with 95 % confidence")
-                : Invariant($"Not shown capable: {shown} of {stated} places show a Ppk of {ProcessCapability.Goal} with 95 % confidence");
             string worst = Lines.Where(l => l.Capability.Ppk is not null).MinBy(l => l.Capability.Ppk) is CapabilityLine w
                 ? Invariant($"; the worst is {w.Key.PlaceWords} {w.Key.Characteristic.Words} with Ppk {w.Capability.Ppk:0.00}") : "";
-            return $"{capable}{worst}.{(unstable > 0 ? Invariant($" {unstable} not in control: their figures do not predict.") : "")}";
+            return $"{Headline}{worst}.{(unstable > 0 ? Invariant($" {unstable} not in control: their figures do not predict.") : "")}";
         }
     }
 
@@ -107,7 +115,7 @@ public sealed record CapabilityStudy(IReadOnlyList<CapabilityLine> Lines)
         BuildOrder order = new(plan, builds.Keys);
         string[] names = [.. builds.Keys.OrderBy(order.Place)];
         IReadOnlyList<IReadOnlyList<double>> values = [.. names.Select(b => builds[b])];
-        return new(key, ProcessCapability.OfPlaces(values, limits, names), [.. values.Select(v => v.Average())], names, note);
+        return new(key, ProcessCapability.OfPlaces(values, limits, names, note is null && CannotBeNegative(key.Characteristic)), [.. values.Select(v => v.Average())], names, note);
 
         static double? Rounded(double? v) => v is double d ? Math.Round(d, 9) : null;
     }

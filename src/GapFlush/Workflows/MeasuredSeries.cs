@@ -33,10 +33,10 @@ public sealed record SeriesKey(string Door, string? Zone, string? Station, Chara
 public sealed record MeasuredSeries(SeriesKey Key, IReadOnlyList<Measurement> Measurements)
 {
     /// <summary>The values.</summary>
-    public IReadOnlyList<double> Values => [.. Measurements.Select(m => m.Value!.Value)];
+    public IReadOnlyList<double> Values { get; } = [.. Measurements.Select(m => m.Value!.Value)];
 
     /// <summary>The serials.</summary>
-    public IReadOnlyList<string> Builds => [.. Measurements.Select(m => m.Build)];
+    public IReadOnlyList<string> Builds { get; } = [.. Measurements.Select(m => m.Build)];
 
     /// <summary>Sorts measurements into series, in the order of the plan's doors and stations; within a place the newest mould revision first.</summary>
     /// <param name="plan">The plan, for the order of builds, doors and stations and for mould revisions.</param>

@@ -82,6 +82,11 @@ public sealed record RevisionStudy
     /// <summary>Wear with pull number; empty without pull numbers.</summary>
     public required IReadOnlyList<MouldWear> Wear { get; init; }
 
+    /// <summary>What is said of wear, in a sentence.</summary>
+    public string WearWords => !IsDoorMould ? "Not told: builds.csv counts the pulls of the door mould, and here the surround mould changed."
+        : Wear.Count == 0 ? "Not told: builds.csv gives too few pull numbers for these builds."
+        : Wear.All(w => !(w.AdjustedProbability < 0.05)) ? "No drift with pull number is proven within either revision." : "A drift with pull number is proven, false discoveries held to 5 %.";
+
     /// <summary>Builds left out.</summary>
     public required IReadOnlyList<ExcludedBuild> Excluded { get; init; }
 
@@ -96,17 +101,26 @@ public sealed record RevisionStudy
         }
     }
 
+    /// <summary>The answer in a few words.</summary>
+    public string Headline
+    {
+        get
+        {
+            string part = IsDoorMould ? "door mould" : "surround mould";
+            return Changed.Count == 0 ? $"No change is proven between {part} {From} and {To} of {Door.Code}" : Invariant($"Yes: {part} {To} differs from {From} on {Door.Code} at {Changed.Count} of {Changes.Count} places");
+        }
+    }
+
     /// <summary>The answer in one sentence.</summary>
     public string Answer
     {
         get
         {
-            string part = IsDoorMould ? "door mould" : "surround mould";
             string builds = Invariant($"({FromBuilds.Count} builds against {ToBuilds.Count})");
             if (Changed.Count == 0)
             {
                 int alike = Changes.Count(c => c.Verdict == ChangeVerdict.Alike);
-                return Invariant($"No change is proven between {part} {From} and {To} of {Door.Code} {builds}; at {alike} of {Changes.Count} places it is proven to be below {MattersMm:0.00} mm.");
+                return Headline + Invariant($" {builds}; at {alike} of {Changes.Count} places it is proven to be below {MattersMm:0.00} mm.");
             }
             StationChange most = Changed.MaxBy(c => Math.Abs(c.DifferenceMm))!;
             FieldPart[] moved = [.. Rigid.Where(r => r.IsProven)];
@@ -115,7 +129,7 @@ public sealed record RevisionStudy
             string rigid = RigidTogether is { Probability: < 0.05 }
                 ? $"; part of it is a movement of the whole door{(moved.Length > 0 ? $" ({string.Join(", ", moved.Select(m => Invariant($"{m.Name} {m.Difference:+0.00;-0.00} {m.Unit}")))})" : "")}"
                 : "; no movement of the whole door is proven";
-            return Invariant($"Yes: {part} {To} differs from {From} on {Door.Code} at {Changed.Count} of {Changes.Count} places {builds}, most at station {most.Station.Name}{(most.IsShape ? ", hanging taken out" : "")} ({most.Characteristic.Words} {most.DifferenceMm:+0.00;-0.00} mm, 95 % interval {most.Interval95.Low:+0.00;-0.00} to {most.Interval95.High:+0.00;-0.00})") + rigid + shape + ".";
+            return Headline + Invariant($" {builds}, most at station {most.Station.Name}{(most.IsShape ? ", hanging taken out" : "")} ({most.Characteristic.Words} {most.DifferenceMm:+0.00;-0.00} mm, 95 % interval {most.Interval95.Low:+0.00;-0.00} to {most.Interval95.High:+0.00;-0.00})") + rigid + shape + ".";
         }
     }
 
@@ -127,7 +141,8 @@ public sealed record RevisionStudy
     /// <param name="to">Later revision; null for the newest.</param>
     /// <param name="stage">Stage; null for the one with most values.</param>
     /// <param name="mattersMm">Smallest difference that matters, mm, positive.</param>
-    public static Outcome<RevisionStudy> Run(FitPlan plan, IReadOnlyList<Measurement> measurements, string doorCode, string? from = null, string? to = null, string? stage = null, double mattersMm = 0.2)
+    /// <param name="leftOut">What was left out of the measurements before, to be listed with the rest.</param>
+    public static Outcome<RevisionStudy> Run(FitPlan plan, IReadOnlyList<Measurement> measurements, string doorCode, string? from = null, string? to = null, string? stage = null, double mattersMm = 0.2, IReadOnlyList<ExcludedBuild>? leftOut = null)
     {
         if (plan.FindDoor(doorCode) is not Door door) return Refused("--door", doorCode, "a door of the plan", NearestName.Remedy(doorCode, [.. plan.Doors.Select(d => d.Code)]));
         if (plan.Builds.Count == 0) return Refused("builds.csv", "", "the list of builds with their mould revisions", "Add builds.csv to the plan; without it nobody knows which revision made what.");
@@ -148,6 +163,7 @@ public sealed record RevisionStudy
         string? Mould(BuildEntry e) => isDoor ? e.DoorMould : e.SurroundMould;
         string? Other(BuildEntry e) => isDoor ? e.SurroundMould : e.DoorMould;
         List<ExcludedBuild> excluded = [];
+        HashSet<string> doubted = [.. (leftOut ?? []).Select(x => x.Build)];
         HashSet<string> measured = [.. ofDoor.Select(m => m.Build)];
         BuildEntry[] candidates = [.. entries.Where(e => (Mould(e) == from || Mould(e) == to) && measured.Contains(e.Build))];
         // The other part must be of one revision, or its change would be laid to this one: the revision that both sides have most builds of.
@@ -156,11 +172,13 @@ public sealed record RevisionStudy
         foreach (BuildEntry e in entries)
         {
             if (Mould(e) != from && Mould(e) != to) excluded.Add(new(e.Build, $"{(isDoor ? "door" : "surround")} mould {Mould(e) ?? "not known"}"));
+            else if (!measured.Contains(e.Build) && doubted.Contains(e.Build)) continue;   // told below, with the doubt
             else if (!measured.Contains(e.Build)) excluded.Add(new(e.Build, stage is null ? "no gap or flush of this door" : $"no gap or flush of this door at stage {stage}"));
             else if (Other(e) != common) excluded.Add(new(e.Build, $"{(isDoor ? "surround" : "door")} mould {Other(e) ?? "not known"} instead of {common ?? "not known"}"));
             else used[e.Build] = e;
         }
         excluded.AddRange(measured.Where(b => entries.All(e => e.Build != b)).Select(b => new ExcludedBuild(b, "not in builds.csv")));
+        excluded.AddRange((leftOut ?? []).Where(x => used.ContainsKey(x.Build) || entries.Any(e => e.Build == x.Build && (Mould(e) == from || Mould(e) == to)) || entries.All(e => e.Build != x.Build)));
         string[] fromBuilds = [.. used.Values.Where(e => Mould(e) == from).Select(e => e.Build)], toBuilds = [.. used.Values.Where(e => Mould(e) == to).Select(e => e.Build)];
         if (fromBuilds.Length < 2 || toBuilds.Length < 2)
             return Refused("--readings", Invariant($"{fromBuilds.Length} builds of {from} and {toBuilds.Length} of {to}"), "two measured builds or more of each revision", "Give the readings of more builds." + (excluded.Count > 0 ? $" Left out: {string.Join("; ", excluded.Take(6).Select(x => $"{x.Build} ({x.Reason})"))}." : ""));

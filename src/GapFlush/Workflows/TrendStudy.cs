@@ -5,80 +5,83 @@ using GapFlush.Statistics;
 
 namespace GapFlush.Workflows;
 
-/// <summary>The charts of one series.</summary>
-/// <param name="Series">The series.</param>
-/// <param name="Trend">What the charts say; null where there are too few values or none differs from the next.</param>
-/// <param name="Limits">The plan's limits, or null.</param>
-public sealed record TrendLine(MeasuredSeries Series, ProcessTrend? Trend, Limits? Limits);
-
-/// <summary>How many builds passed at once.</summary>
-/// <param name="Passed">Builds with no value outside.</param>
-/// <param name="Builds">Builds.</param>
-/// <param name="Interval">95 % interval of the share (Wilson).</param>
-public sealed record FirstPassYield(int Passed, int Builds, Interval Interval)
-{
-    /// <summary>The share.</summary>
-    public double Share => (double)Passed / Builds;
-}
-
-/// <summary>How often a zone was outside in one characteristic: each value outside is a place to rework.</summary>
-/// <param name="Door">Door code.</param>
-/// <param name="Zone">Zone, or null for the whole door.</param>
-/// <param name="Characteristic">Characteristic.</param>
-/// <param name="Count">Values outside.</param>
-/// <param name="Builds">Builds with at least one of them.</param>
-public sealed record ReworkCount(string Door, string? Zone, Characteristic Characteristic, int Count, int Builds);
-
 /// <summary>Is the process stable? Charts of every place over builds, first-pass yield, and what costs most rework.</summary>
-/// <param name="Lines">In the order of the plan.</param>
-/// <param name="Yield">First-pass yield by build, limits taken as they stand; null where nothing is limited.</param>
+/// <param name="Options">What was asked.</param>
+/// <param name="Lines">In the order of the plan, which goes round the door outline; within a place the newest mould revision first.</param>
+/// <param name="Yield">First-pass yield over builds, limits taken as they stand; null where nothing is limited.</param>
+/// <param name="ByBuild">The share of each build that was within, in order of making.</param>
 /// <param name="Rework">What was outside, most first.</param>
-public sealed record TrendStudy(IReadOnlyList<TrendLine> Lines, FirstPassYield? Yield, IReadOnlyList<ReworkCount> Rework)
+public sealed record TrendStudy(TrendOptions Options, IReadOnlyList<TrendLine> Lines, FirstPassYield? Yield, IReadOnlyList<BuildYield> ByBuild, IReadOnlyList<ReworkCount> Rework)
 {
     /// <summary>Runs the study.</summary>
     /// <param name="plan">The plan.</param>
     /// <param name="measurements">Measurements at plan conditions of many builds.</param>
-    /// <param name="door">Only this door; null for all.</param>
-    /// <param name="characteristic">Only this one; null for all.</param>
-    /// <param name="rules">Rules for the chart of individuals; null for the usual two.</param>
-    /// <param name="baseCount">How many of the first builds the limits come from; null for all.</param>
-    /// <param name="acrossRevisions">True to chart across mould revisions.</param>
-    public static TrendStudy Run(FitPlan plan, IReadOnlyList<Measurement> measurements, string? door = null, Characteristic? characteristic = null, IReadOnlyList<RunRule>? rules = null, int? baseCount = null, bool acrossRevisions = false)
+    /// <param name="options">What to chart; null for everything.</param>
+    public static TrendStudy Run(FitPlan plan, IReadOnlyList<Measurement> measurements, TrendOptions? options = null)
     {
-        IReadOnlyList<MeasuredSeries> series = [.. MeasuredSeries.Sort(plan, measurements, acrossRevisions)
-            .Where(s => (door is null || s.Key.Door == door) && (characteristic is null || s.Key.Characteristic == characteristic))];
-        List<TrendLine> lines = [];
+        TrendOptions o = options ?? new();
+        BuildOrder order = new(plan, measurements.Select(m => m.Build));
+        MeasuredSeries[] series = [.. MeasuredSeries.Sort(plan, measurements, o.AcrossRevisions)
+            .Where(s => (o.Door is null || s.Key.Door == o.Door) && (o.Characteristic is null || s.Key.Characteristic == o.Characteristic))];
+        TrendLine[] lines = [.. series.AsParallel().AsOrdered().Select(s => Chart(plan, o, order, s))];
         List<(Measurement Measurement, bool Outside)> judged = [];
-        foreach (MeasuredSeries s in series)
+        foreach (TrendLine l in lines.Where(l => l.Limits is not null)) judged.AddRange(l.Series.Measurements.Select(m => (m, l.Limits!.Excess(m.Value!.Value) > 0)));
+        BuildYield[] byBuild = [.. judged.GroupBy(j => j.Measurement.Build).OrderBy(g => order.Place(g.Key)).Select(g =>
         {
-            Limits? limits = plan.Limits.For(s.Key.Characteristic, s.Key.Door, s.Key.Zone, s.Key.Station, s.Key.Stage)?.Limits;
-            lines.Add(new(s, ProcessTrend.Of(s.Values, rules, baseCount), limits));
-            if (limits is not null) judged.AddRange(s.Measurements.Select(m => (m, limits.Excess(m.Value!.Value) > 0)));
-        }
-        FirstPassYield? yield = null;
-        if (judged.Count > 0)
-        {
-            bool[] passed = [.. judged.GroupBy(j => j.Measurement.Build).Select(b => b.All(j => !j.Outside))];
-            yield = new(passed.Count(p => p), passed.Length, Proportion.Wilson(passed.Count(p => p), passed.Length));
-        }
-        return new(lines, yield, [.. judged.Where(j => j.Outside).GroupBy(j => (j.Measurement.Door, j.Measurement.Zone, j.Measurement.Characteristic))
-            .Select(g => new ReworkCount(g.Key.Door, g.Key.Zone, g.Key.Characteristic, g.Count(), g.Select(j => j.Measurement.Build).Distinct().Count())).OrderByDescending(r => r.Count)]);
+            (int within, int count) = (g.Count(j => !j.Outside), g.Count());
+            return new BuildYield(g.Key, within, count, Proportion.Wilson(within, count));
+        })];
+        int passed = byBuild.Count(b => b.Within == b.Judged);
+        return new(o, lines, byBuild.Length == 0 ? null : new(passed, byBuild.Length, Proportion.Wilson(passed, byBuild.Length)), byBuild, Counted(judged));
     }
 
     /// <summary>Lines on which a chart signals.</summary>
-    public IEnumerable<TrendLine> WithSignals => Lines.Where(l => l.Trend is { HasSignal: true });
+    public IEnumerable<TrendLine> WithSignals => Lines.Where(l => l.HasSignal);
+
+    /// <summary>The answer in a few words.</summary>
+    public string Headline
+    {
+        get
+        {
+            int charted = Lines.Count(l => l.Trend is not null), signals = WithSignals.Count();
+            return charted == 0 ? Invariant($"There is nothing to chart: it takes {ProcessTrend.LeastValues} builds or more of one place, stage, definition and mould revision")
+                : signals == 0 ? Invariant($"Stable: none of {charted} charts signals") : Invariant($"Look into it: {signals} of {charted} charts signal");
+        }
+    }
 
     /// <summary>The answer in one sentence.</summary>
     public string Answer
     {
         get
         {
-            int charted = Lines.Count(l => l.Trend is not null), signals = WithSignals.Count();
-            if (charted == 0) return "There is nothing to chart: it takes four builds or more.";
-            string stable = signals == 0 ? Invariant($"Stable: no chart of {charted} places signals") : Invariant($"Look into it: charts of {signals} of {charted} places signal");
             string yield = Yield is null ? "" : Invariant($"; {Yield.Passed} of {Yield.Builds} builds had nothing outside ({100 * Yield.Share:0} %, 95 % interval {100 * Yield.Interval.Low:0} to {100 * Yield.Interval.High:0} %)");
-            string most = Rework.Count == 0 ? "" : Invariant($"; most rework: {Rework[0].Door} {Rework[0].Zone} {Rework[0].Characteristic.Words}, {Rework[0].Count} places on {Rework[0].Builds} builds");
-            return $"{stable}{yield}{most}.";
+            string most = Rework.Count == 0 ? "" : Invariant($"; most rework: {Rework[0].Words}, {Rework[0].Count} places on {Rework[0].Builds} builds");
+            return $"{Headline}{yield}{most}.";
         }
+    }
+
+    private static TrendLine Chart(FitPlan plan, TrendOptions o, BuildOrder order, MeasuredSeries s)
+    {
+        Limits? limits = plan.Limits.For(s.Key.Characteristic, s.Key.Door, s.Key.Zone, s.Key.Station, s.Key.Stage)?.Limits;
+        (int Start, int Count)? span = null;
+        if (o.Span is (string first, string last))
+        {
+            int[] inside = [.. Enumerable.Range(0, s.Builds.Count).Where(i => order.Place(s.Builds[i]) >= order.Place(first) && order.Place(s.Builds[i]) <= order.Place(last))];
+            span = (inside.Length == 0 ? 0 : inside[0], inside.Length);
+        }
+        else if (o.FirstBuilds is int n) span = (0, Math.Min(n, s.Values.Count));
+        ProcessTrend? trend = ProcessTrend.Of(s.Values, o.Rules, span);
+        string? reason = trend is not null ? null
+            : s.Values.Count < ProcessTrend.LeastValues ? Invariant($"{s.Values.Count} build{(s.Values.Count == 1 ? "" : "s")}; it takes {ProcessTrend.LeastValues}")
+            : span?.Count < ProcessTrend.LeastValues ? Invariant($"{span.Value.Count} of its builds lie in the span that limits come from; it takes {ProcessTrend.LeastValues}")
+            : "no spread from build to build to set limits by";
+        return new(s, trend, RepeatsChart.Of([.. s.Measurements.Select(TrendLine.RepeatsOf)]), limits, span, reason);
+    }
+
+    private static ReworkCount[] Counted(List<(Measurement Measurement, bool Outside)> judged)
+    {
+        var counts = judged.Where(j => j.Outside).GroupBy(j => (j.Measurement.Door, j.Measurement.Zone, j.Measurement.Characteristic)).Select(g => (g.Key, Count: g.Count(), Builds: g.Select(j => j.Measurement.Build).Distinct().Count())).OrderByDescending(c => c.Count).ToArray();
+        double all = counts.Sum(c => c.Count), sum = 0;
+        return [.. counts.Select(c => new ReworkCount(c.Key.Door, c.Key.Zone, c.Key.Characteristic, c.Count, c.Builds, (sum += c.Count) / all))];
     }
 }

@@ -51,11 +51,17 @@ public sealed class StudyCommandTests : IDisposable
         (int exit, string output, _) = await Run(["trend", _folder, .. Readings, "--door", "B1", "--characteristic", "flush", "--out", report, "--quiet"]);
         Assert.InRange(exit, 0, 1);
         Assert.Matches("^(Stable|Look into it): ", output);
-        Assert.Equal(["report.pdf", "report.txt", "result.json"], Directory.EnumerateFiles(report).Select(f => Path.GetFileName(f)).Order(StringComparer.Ordinal));
+        Assert.Equal(["report.html", "report.pdf", "result.json"], Directory.EnumerateFiles(report).Select(f => Path.GetFileName(f)).Order(StringComparer.Ordinal));
         using UglyToad.PdfPig.PdfDocument pdf = UglyToad.PdfPig.PdfDocument.Open(Path.Combine(report, "report.pdf"));
         UglyToad.PdfPig.Content.Page page = pdf.GetPage(1);
-        // A4 across, in points.
-        Assert.Equal((842, 595), ((int)Math.Round(page.Width), (int)Math.Round(page.Height)));
+        // A4 upright, in points; the charts that follow lie across.
+        Assert.Equal((595, 842), ((int)Math.Round(page.Width), (int)Math.Round(page.Height)));
+        Assert.All(pdf.GetPages(), p => Assert.Contains(((int)Math.Round(p.Width), (int)Math.Round(p.Height)), new[] { (595, 842), (842, 595) }));
+        string first = string.Join(' ', page.GetWords().Take(3).Select(w => w.Text));
+        Assert.Matches("^(Stable: none|Look into it:)", first);
+        string html = File.ReadAllText(Path.Combine(report, "report.html"));
+        Assert.Matches("<h1>(Stable: none|Look into it:)", html);
+        foreach (string words in new[] { "Run rules", "First-pass yield", "Wilson", "What costs most rework", "CUSUM", "EWMA", "moving range" }) Assert.Contains(words, html, StringComparison.Ordinal);
     }
 
     [Fact]
