@@ -55,8 +55,8 @@ public static class DrainPages
         string floor = channel.Attitudes[0].Water.Floor.IsMeasured ? "as measured" : "as the plan has it, not measured";
         blocks.Add(new Paragraph($"{char.ToUpperInvariant(FallStrip.Word(channel.Verdict)[0])}{FallStrip.Word(channel.Verdict)[1..]}, {floor}.", Mark: MarkOf(channel.Verdict)));
         blocks.Add(new Table(
-            [new("Attitude", 2.6), new("Fall, mm", 1, Align.Right), new("Least slope, %", 1.2, Align.Right), new("Run", 1.2), new("Pond, mm", 1, Align.Right), new("Pond, mL", 1, Align.Right),
-                new("Inflow, L/s", 1.1, Align.Right), new("Runs over from, mm/h", 1.5, Align.Right), new("Verdict", 1.6)],
+            [new("Attitude", 3.3), new("Fall, mm", 1, Align.Right), new("Least slope, %", 1.2, Align.Right), new("Run", 1.5), new("Pond, mm", 1, Align.Right), new("Pond, mL", 1, Align.Right),
+                new("Inflow, L/s", 1.1, Align.Right), new("Overflow, mm/h", 1.4, Align.Right), new("Verdict", 1.6)],
             [.. channel.Attitudes.Select(a => new Row([
                 new(a.Attitude.Name), new(Number(a.Water.FallMm, "0.0")), new(Number(a.Water.LeastSlopePercent, "0.00")), new(a.Water.Runs.MinBy(r => r.SlopePercent ?? double.MaxValue) is ChannelRun least ? $"{least.From} to {least.To}" : ""),
                 new(Number(a.Water.PondDepthMm, "0.00")), new(Number(a.Water.PondVolumeMl, "0.0")), new(Number(a.Flow.InflowLPerS, "0.0000")), new(Number(a.Flow.OverflowRainMmPerH, "0")),

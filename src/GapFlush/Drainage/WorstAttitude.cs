@@ -7,14 +7,14 @@ namespace GapFlush.Drainage;
 /// <para>Method: branch and bound over boxes of attitudes. In a box every difference of two heights has an exact range (<see cref="AttitudeBox"/>); flooding with
 /// the upper ends gives a level that no attitude of the box passes, hence a bound on depth and volume. Boxes whose bound does not pass the best value found are
 /// dropped, the rest are quartered. The answer comes with its bound, so it is proven, not sampled. METHOD.md, eq. 5 and 7.</para>
-/// <para>Accuracy: depth to 1e-4 mm, volume to a thousandth, slope to 0.01 % (where the outlet that a run drains to changes within the box, as far as 400 boxes tell); never beaten by a dense search (WorstAttitudeTests).</para>
+/// <para>Slope: exact, from a finite list of attitudes (<see cref="WorstSlope"/>). METHOD.md, eq. 28.</para>
+/// <para>Accuracy: depth to 1e-4 mm, volume to a thousandth, slope to 1e-5 %; never beaten by a dense search (WorstAttitudeTests).</para>
 /// </remarks>
 public static class WorstAttitude
 {
     private const double DepthToleranceMm = 1e-4;
     private const double VolumeShare = 1e-3, VolumeToleranceMl = 1e-3;
-    private const double SlopeTolerancePercent = 0.01;
-    private const int MostBoxes = 20_000, MostSlopeBoxes = 400;
+    private const int MostBoxes = 20_000;
 
     /// <summary>The greatest pond depth of a channel in the box; null where in some attitude nothing known holds the water.</summary>
     /// <param name="network">The network.</param>
@@ -78,38 +78,10 @@ public static class WorstAttitude
     public static (int Run, WorstFall Fall)? ForSlope(FloorNetwork network, int channel, AttitudeBox box)
     {
         int first = network.FirstNode(channel);
-        Vector3[] on = [.. Enumerable.Range(first, network.Floors[channel].Points.Count - 1).Select(n => network.Nodes[n + 1].Point.Position - network.Nodes[n].Point.Position)];
         (int Run, WorstFall Fall)? best = null;
-        void Offer(int run, double pitch, double roll)
+        for (int run = 0; run + 1 < network.Floors[channel].Points.Count; run++)
         {
-            Vector3 up = UpVector.For(pitch, roll);
-            if (network.In(up).Way(first - channel + run) is not (bool toB, int _)) return;
-            Slope slope = new((toB ? -on[run] : on[run]).Dot(up) / on[run].Cross(up).Length);
-            if (double.IsFinite(slope.Ratio) && (best is null || slope.Ratio < best.Value.Fall.Slope.Ratio)) best = (run, new(slope, pitch, roll));
-        }
-
-        // The exact worst of either direction decides at once where the water goes that way there.
-        PriorityQueue<(int Run, AttitudeBox Box), double> open = new();
-        for (int run = 0; run < on.Length; run++)
-        {
-            foreach (Vector3 step in new[] { on[run], -on[run] })
-            {
-                WorstFall worst = box.LeastFall(step);
-                Offer(run, worst.PitchDeg, worst.RollDeg);
-            }
-            open.Enqueue((run, box), LeastSlope(network, first - channel + run, on[run], box));
-        }
-        for (int boxes = 0; boxes < MostSlopeBoxes && best is not null && open.TryDequeue(out (int Run, AttitudeBox Box) item, out double bound)
-            && bound < best.Value.Fall.Slope.Percent - SlopeTolerancePercent; boxes++)
-        {
-            AttitudeBox[] quarters = item.Box.Quarters();
-            if (quarters.Length == 1) continue;
-            foreach (AttitudeBox quarter in quarters)
-            {
-                Offer(item.Run, (quarter.PitchMinDeg + quarter.PitchMaxDeg) / 2, (quarter.RollMinDeg + quarter.RollMaxDeg) / 2);
-                double least = LeastSlope(network, first - channel + item.Run, on[item.Run], quarter);
-                if (least < best!.Value.Fall.Slope.Percent - SlopeTolerancePercent) open.Enqueue((item.Run, quarter), least);
-            }
+            if (WorstSlope.Of(network, first - channel + run, box, best?.Fall.Slope.Ratio ?? double.PositiveInfinity) is WorstFall least) best = (run, least);
         }
         return best;
     }
@@ -155,37 +127,6 @@ public static class WorstAttitude
         double[] floor = [.. network.Nodes.Select(n => box.GreatestHeight(n.Point.Position - at))];
         double[] lip = [.. network.Nodes.Select(n => n.LipMm is double h ? box.GreatestHeight(n.Point.Position + new Vector3(0, 0, h) - at) : double.PositiveInfinity)];
         return Flood.Levels(network, floor, lip);
-    }
-
-    /// <summary>A slope that the run does not pass below in the box by the way its water may go, per cent.</summary>
-    private static double LeastSlope(FloorNetwork network, int edge, Vector3 on, AttitudeBox box)
-    {
-        double length = on.Dot(on);
-        double Least(double height) => 100 * -height / Math.Sqrt(Math.Max(1e-300, length - height * height));
-        (bool mayA, bool mayB) = Ways(network, edge, box);
-        return Math.Min(mayB ? Least(box.GreatestHeight(on)) : double.PositiveInfinity, mayA ? Least(box.GreatestHeight(-on)) : double.PositiveInfinity);
-    }
-
-    private static (bool MayA, bool MayB) Ways(FloorNetwork network, int edge, AttitudeBox box)
-    {
-        (int a, int b, _, _) = network.Edges[edge];
-        Point3 at = network.Nodes[a].Point.Position;
-        double[] most = [.. network.Nodes.Select(n => box.GreatestHeight(n.Point.Position - at))], least = [.. network.Nodes.Select(n => box.LeastHeight(n.Point.Position - at))];
-        (double mostA, double leastA) = (Exit(network, most, a, edge), Exit(network, least, a, edge));
-        (double mostB, double leastB) = (Exit(network, most, b, edge), Exit(network, least, b, edge));
-        return (leastA <= mostB && !double.IsPositiveInfinity(leastA), leastB <= mostA && !double.IsPositiveInfinity(leastB));
-    }
-
-    private static double Exit(FloorNetwork network, double[] height, int node, int without)
-    {
-        double best = network.Nodes[node].Point.IsOutlet ? height[node] : double.PositiveInfinity;
-        foreach (int e in network.EdgesAt(node))
-        {
-            if (e == without) continue;
-            int other = network.Edges[e].A == node ? network.Edges[e].B : network.Edges[e].A;
-            best = Math.Min(best, Math.Max(height[node], Exit(network, height, other, e)));
-        }
-        return best;
     }
 
     /// <summary>True where water in the channel can reach neither an outlet nor a lip.</summary>

@@ -4,18 +4,20 @@ using GapFlush.Inputs;
 using GapFlush.Plan;
 using GapFlush.Registration;
 using GapFlush.Scans;
+using GapFlush.Sections;
 
 namespace GapFlush.Workflows;
 
-/// <summary>The floors of a plan's channels out of a scan file, registered by targets or in the plan's axes already.</summary>
+/// <summary>The floors of a plan's channels out of a scan file, registered by targets or by the seam of a door, or in the plan's axes already.</summary>
 public static class ChannelScan
 {
     /// <summary>Reads the scan once and finds every channel's floor.</summary>
     /// <param name="plan">The plan.</param>
     /// <param name="scan">The scan.</param>
     /// <param name="targets">Targets in the scan's own axes; null where the scan is in the plan's axes.</param>
+    /// <param name="seamOf">The door that the scan shows, by whose seam it is laid on the plan; null where targets are given or the scan is in the plan's axes.</param>
     /// <param name="unitMm">Unit of scan and targets, mm; null for mm, or metres where the format fixes them.</param>
-    public static Outcome<ScannedChannels> Read(FitPlan plan, InputFile scan, ScanTargets? targets = null, double? unitMm = null)
+    public static Outcome<ScannedChannels> Read(FitPlan plan, InputFile scan, ScanTargets? targets = null, double? unitMm = null, Door? seamOf = null)
     {
         List<InputProblem> problems = [.. ChannelChecks.Problems(plan.Channels, "channels.csv")];
         if (problems.Count > 0) return Outcome<ScannedChannels>.Refused(problems);
@@ -35,6 +37,14 @@ public static class ChannelScan
             motion = registration.Motion;
         }
         Outcome<ScanFacts>? read = null;
+        List<string> notices = [];
+        if (targets is null && seamOf is not null)
+        {
+            Outcome<DoorScan> laid = ScanSectioning.Run(plan, seamOf, scan, new ScanRequest { UnitMm = toMm });
+            if (!laid.IsUsable) return Outcome<ScannedChannels>.Refused(laid.Problems, laid.Notices);
+            motion = laid.Value.Registration.Motion;
+            notices.AddRange(laid.Notices);
+        }
         ScannedChannels found = ScannedChannels.Find(scan.Name, plan.Channels, AircraftAxes.Read(plan.Axes), take => read = ScanReader.Read(scan, block =>
         {
             for (int i = 0; i + 2 < block.Length; i += 3) take(motion.Of(new Point3(toMm * block[i], toMm * block[i + 1], toMm * block[i + 2])));
@@ -43,8 +53,8 @@ public static class ChannelScan
         if (found.Floors.Count == 0)
         {
             return Outcome<ScannedChannels>.Refused([new(scan.Name, 0, "", "no points on the floor of any channel", "a scan that shows a channel, in the plan's axes or with targets",
-                targets is null ? "Give --targets to register it, or --unit where it is not in mm." : "Check the targets, and give --unit where the scan is not in mm.")], read.Notices);
+                targets is null && seamOf is null ? "Give --targets or --door to register it, or --unit where it is not in mm." : "Check the registration, and give --unit where the scan is not in mm.")], read.Notices);
         }
-        return Outcome<ScannedChannels>.Of(found, read.Notices);
+        return Outcome<ScannedChannels>.Of(found, [.. notices, .. read.Notices.Except(notices)]);
     }
 }

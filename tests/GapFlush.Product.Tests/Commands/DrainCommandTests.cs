@@ -1,5 +1,6 @@
 using System.Text.Json;
 using GapFlush.Cli;
+using GapFlush.Geometry;
 using GapFlush.Tests;
 
 namespace GapFlush.Product.Tests.Commands;
@@ -89,6 +90,52 @@ public class DrainCommandTests
         finally
         {
             File.Delete(path);
+        }
+    }
+
+    [Fact]
+    public async Task A_scan_in_its_own_axes_is_laid_by_targets()
+    {
+        // The nominal floor of S1-sill, sagging by 6 mm at point 8, turned and moved; targets likewise.
+        RigidMotion pose = RigidMotion.About(new(2400, 450, 200), new(0.2, -0.4, 0.9), new(900, -300, 150));
+        string[][] rows = [.. File.ReadLines(Path.Combine(Demo, "channels.csv")).Skip(1).Select(l => l.Split(',')).Where(r => r[0] == "S1-sill")];
+        Point3[] floor = [.. rows.Select((r, i) => new Point3(double.Parse(r[3]), double.Parse(r[4]), double.Parse(r[5]) - (i == 7 ? 6 : 0)))];
+        using ScratchFolder scratch = new();
+        using (StreamWriter scan = new(scratch.At("scan.txt")))
+        {
+            for (int i = 0; i + 1 < floor.Length; i++)
+            {
+                for (int k = 0; k < 60; k++)
+                {
+                    for (int w = -6; w <= 6; w++) Write(scan, "", floor[i] + k / 60.0 * (floor[i + 1] - floor[i]) + new Vector3(0, w, 0), " ");
+                }
+            }
+        }
+        using (StreamWriter targets = new(scratch.At("targets.csv")))
+        {
+            targets.WriteLine("datum,x,y,z");
+            foreach (string[] d in File.ReadLines(Path.Combine(Demo, "datums.csv")).Skip(1).Select(l => l.Split(',')).Where(d => d[0].StartsWith("S1", StringComparison.Ordinal)))
+                Write(targets, d[0] + ",", new(double.Parse(d[1]), double.Parse(d[2]), double.Parse(d[3])), ",");
+        }
+        (int exit, string output, string error) = await Run("drain", Demo, "--scan", scratch.At("scan.txt"), "--targets", scratch.At("targets.csv"), "--json");
+        Assert.True(exit == 1, error);
+        using JsonDocument json = JsonDocument.Parse(output);
+        JsonElement pond = json.RootElement.EnumerateArray().First(e => e.GetProperty("channel").GetString() == "S1-sill" && e.GetProperty("attitude").GetString() == "afloat-level").GetProperty("ponds")[0];
+        Assert.Equal("8", pond.GetProperty("low_point").GetString());
+        Assert.Equal(floor[8].Z - floor[7].Z, pond.GetProperty("depth_mm").GetDouble(), 0.05);
+
+        // A target far off does not agree with the others.
+        string[] lines = File.ReadAllLines(scratch.At("targets.csv"));
+        lines[3] = "S1-T3,0,0,0";
+        File.WriteAllLines(scratch.At("wrong.csv"), lines);
+        (exit, output, error) = await Run("drain", Demo, "--scan", scratch.At("scan.txt"), "--targets", scratch.At("wrong.csv"));
+        Assert.Equal((2, ""), (exit, output));
+        Assert.Contains("scan.txt: expected targets that agree with the plan, found", error);
+
+        void Write(StreamWriter to, string before, Point3 place, string between)
+        {
+            Point3 p = pose.Of(place);
+            to.WriteLine(FormattableString.Invariant($"{before}{p.X:0.0000}{between}{p.Y:0.0000}{between}{p.Z:0.0000}"));
         }
     }
 

@@ -27,6 +27,23 @@ internal static class RandomFloors
         return new(name, "P1", points);
     }
 
+    /// <summary>A channel, and in two of three cases a branch or two that end at one of its points.</summary>
+    public static FloorNetwork Network(SeededRandom random)
+    {
+        Channel main = Channel(random);
+        List<ChannelFloor> floors = [ChannelFloor.Nominal(main)];
+        for (int b = random.Below(3); b > 0; b--)
+        {
+            Channel branch = Channel(random, $"B{b}");
+            Point3 joint = main.Points[random.Below(main.Points.Count)].Position;
+            Vector3 across = new(random.Between(-0.3, 0.3), random.Unit() < 0.5 ? 1 : -1, 0), move = joint - branch.Points[^1].Position;
+            // The branch comes in from the side, so that it meets the main channel at its last point only.
+            ChannelPoint[] points = [.. branch.Points.Select((p, i) => p with { Position = joint + (branch.Points.Count - 1 - i) * 120 * across + new Vector3(0, 0, (p.Position + move).Z - joint.Z) })];
+            floors.Add(ChannelFloor.Nominal(branch with { Points = points }));
+        }
+        return FloorNetwork.FindRing([.. floors.Select(f => f.Channel)]) is null ? new(floors) : new([floors[0]]);
+    }
+
     public static Attitude Attitude(SeededRandom random) => new("any", random.Between(-4, 4), random.Between(-4, 4));
 
     public static AttitudeBox Box(SeededRandom random)

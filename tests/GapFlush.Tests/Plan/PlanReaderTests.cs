@@ -220,4 +220,17 @@ public class PlanReaderTests
         using StreamReader reader = new(file.Open());
         return reader.ReadToEnd();
     }
+
+    [Fact]
+    public void A_flush_definition_without_its_distances_gets_usual_ones_and_is_told()
+    {
+        Outcome<FitPlan> read = new SmallPlan().Edit("plan.json", "      \"near_foot_mm\": 5,\n", "").Edit("plan.json", "      \"far_foot_mm\": 25,\n", "").Edit("plan.json", "\"mid-gap\"", "\"curve-carried\"").Read();
+        Assert.Equal(new FlushDefinition(FlushKind.CurveCarried, null, null, 5), read.Value.Doors[0].FlushDefinition);
+        Assert.Equal(new FlushDefinition(FlushKind.TwoFoot, 5, 25, 8), read.Value.Doors[1].FlushDefinition);
+        Assert.Equal(3, read.Notices.Count(n => n.Contains("is taken (common practice, no source)", StringComparison.Ordinal)));
+        Assert.Contains(read.Notices, n => n.Contains("doors[1].far_foot_mm: not given; 25 mm is taken", StringComparison.Ordinal));
+        // The farther foot keeps its distance from a nearer one that is given.
+        FlushDefinition moved = new SmallPlan().Edit("plan.json", "\"near_foot_mm\": 5", "\"near_foot_mm\": 30").Edit("plan.json", "      \"far_foot_mm\": 25,\n", "").Read().Value.Doors[1].FlushDefinition;
+        Assert.Equal((30.0, 50.0), (moved.NearFootMm, moved.FarFootMm));
+    }
 }

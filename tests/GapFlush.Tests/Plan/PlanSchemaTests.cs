@@ -12,6 +12,9 @@ public class PlanSchemaTests
 
     private static readonly (string Old, string New)[] _good =
     [
+        ("\"near_foot_mm\": 5,", ""),
+        ("\"set_back_mm\": 8", "\"set_back_mm\": null"),
+        ("\"mid-gap\"", "\"curve-carried\""),
         ("\"issue\": \"B\"", "\"issue\": 3"),
         ("\"issue\": \"B\"", "\"issue\": null"),
         ("\"issue\": \"B\"", "\"remark\": [\"a key of one's own\"]"),
@@ -53,9 +56,6 @@ public class PlanSchemaTests
         ("\"edge_depth_mm\": 6", "\"edge_depth_mm\": -6"),
         ("\"depth_mm\": 2,", ""),
         ("\"depth_mm\": 2,", "\"depth_mm\": null,"),
-        ("\"near_foot_mm\": 5,", ""),
-        ("\"set_back_mm\": 8", "\"set_back_mm\": null"),
-        ("\"mid-gap\"", "\"curve-carried\""),
         ("0.0000025", "2.5"),
         ("\"stage\": \"bare\"", "\"name\": \"bare\""),
         ("\"paint\": \"bare\", \"seal\": \"removed\"", "\"paint\": \"bare\", \"seal\": 1"),

@@ -1,6 +1,7 @@
 using System.Text.Json;
 using GapFlush.Decisions;
 using GapFlush.Drainage;
+using GapFlush.Geometry;
 using GapFlush.Inputs;
 using GapFlush.Plan;
 using GapFlush.Readings;
@@ -125,11 +126,36 @@ public class DrainPlanTests
         ChannelInAttitude at = DrainPlan.Run(plan, seals: seals).Value.Channels[0].Attitudes[0];
         IngressRisk risk = Assert.Single(at.Ingress);
         Assert.Equal(("P1", sill[2].Name, 11.0, 15.0), (risk.Door, risk.Station, risk.CompressionPercent, risk.LeastPercent));
-        Assert.Equal(["level, 75 mm/h: pond of 3.3 mL (3.5 mm deep at point 3 of P1-sill) at P1-07 lies against a seal compressed 11 %, least 15 %: ingress risk"], IngressWords.Of(at, new RainIntensity(75)));
+        Assert.Matches($"^level, 75 mm/h: pond of 3\\.3 mL \\(3\\.5 mm deep at point [0-9]+ of P1-sill\\) at P1-{sill[2].Name} lies against a seal compressed 11 %, least 15 %: ingress risk$", Assert.Single(IngressWords.Of(at, new RainIntensity(75))));
+        // A gauge too coarse for the difference leaves it open: 16 % against 15 %, U = 2 %.
+        Dictionary<string, IReadOnlyList<SealStation>> coarse = new() { ["P1"] = [.. door.Stations.Select(s => new SealStation(s.Name, s.AlongMm, s.Name == sill[2].Name ? 16 : 30, 15, OwnUncertaintyPercent: 1))] };
+        ChannelInAttitude open = DrainPlan.Run(plan, seals: coarse).Value.Channels[0].Attitudes[0];
+        Assert.False(Assert.Single(open.Ingress).IsBelow);
+        Assert.EndsWith("compressed 16 % (U 2 %), least 15 %: enough, but not proven", Assert.Single(IngressWords.Of(open, null)));
         // Where the seal was not read it says so, and calls nothing a risk.
         Dictionary<string, IReadOnlyList<SealStation>> unread = new() { ["P1"] = [] };
         Assert.All(DrainPlan.Run(plan, seals: unread).Value.Channels[0].Attitudes[0].Ingress, i => Assert.False(i.IsKnown));
         Assert.NotEmpty(DrainPlan.Run(plan, seals: unread).Value.Channels[0].Attitudes[0].Ingress);
+    }
+
+    [Fact]
+    public void A_pond_between_two_stations_is_not_missed()
+    {
+        // Stations 11 % and 45 % pressed, least 15: the seal lies below its least on the first eighth of the way only, and the pond just there, touching neither station.
+        Door door = Plan.FindDoor("P1")!;
+        Station[] sill = [.. door.Stations.Where(s => s.Zone == "sill").Take(3)];
+        (Point3 from, Vector3 way) = (sill[1].Position, sill[2].Position - sill[1].Position);
+        double[] shares = [-0.5, 0.02, 0.06, 0.10, 1.5];
+        double[] heights = [-10, 0, -3, 0, -10];
+        Channel channel = new("P1-sill", "P1", [.. shares.Select((s, i) => new ChannelPoint($"{i + 1}", new(from.X + s * way.X, from.Y + s * way.Y, from.Z + s * way.Z - 20 + heights[i]), ChannelShape.Rectangular, 12, 8, null, 0.01,
+            i is 0 or 4 ? ChannelOutlet.OpenEnd : ChannelOutlet.None, null, 0.001, 0, i + 2))]);
+        FitPlan plan = Plan with { Channels = [channel], Attitudes = [new("level", 0, 0)] };
+        Dictionary<string, IReadOnlyList<SealStation>> seals = new() { ["P1"] = [.. door.Stations.Select(s => new SealStation(s.Name, s.AlongMm, s.Name == sill[1].Name ? 11 : 45, 15))] };
+        ChannelInAttitude at = DrainPlan.Run(plan, seals: seals).Value.Channels[0].Attitudes[0];
+        Assert.True(Assert.Single(at.Water.Ponds).LengthMm < 0.09 * way.Length);
+        IngressRisk risk = Assert.Single(at.Ingress);
+        Assert.Equal(sill[1].Name, risk.Station);
+        Assert.InRange(risk.CompressionPercent!.Value, 11, 15);
     }
 
     [Fact]

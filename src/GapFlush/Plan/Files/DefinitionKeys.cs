@@ -1,8 +1,13 @@
 namespace GapFlush.Plan.Files;
 
 /// <summary>Reads the gap and flush definition of a door and the parameters that go with them.</summary>
+/// <remarks>Flush by two feet or against the carried curve depends on where feet and plunger stand, so a plan should say so. Where it does not, the distances of a small step gauge are taken
+/// and told in a notice.</remarks>
 internal static class DefinitionKeys
 {
+    // A bridge gauge with a 20 mm base that starts 5 mm from the edge, its plunger 5 mm behind the door's edge, clear of the edge radii [common practice, no source].
+    private const double UsualNearFootMm = 5, UsualBaseMm = 20, UsualSetBackMm = 5;
+
     /// <summary>The gap definition: <c>edge</c> unless another is named.</summary>
     public static GapDefinition Gap(PlanObject door)
     {
@@ -19,11 +24,18 @@ internal static class DefinitionKeys
         FlushKind kind = door.Word("flush_definition", FlushDefinition.Codes) ?? FlushKind.MidGap;
         string code = FlushDefinition.Codes.First(c => c.Value == kind).Key;
         bool feet = kind == FlushKind.TwoFoot, setBack = kind is FlushKind.TwoFoot or FlushKind.CurveCarried;
-        double? near = Parameter(door, "near_foot_mm", "flush", code, feet, required: true);
-        double? far = Parameter(door, "far_foot_mm", "flush", code, feet, required: true);
-        double? back = Parameter(door, "set_back_mm", "flush", code, setBack, required: true);
+        double? near = Parameter(door, "near_foot_mm", "flush", code, feet, required: false) ?? Usual(door, "near_foot_mm", feet, UsualNearFootMm);
+        double? far = Parameter(door, "far_foot_mm", "flush", code, feet, required: false) ?? Usual(door, "far_foot_mm", feet, near + UsualBaseMm);
+        double? back = Parameter(door, "set_back_mm", "flush", code, setBack, required: false) ?? Usual(door, "set_back_mm", setBack, UsualSetBackMm);
         if (feet && near >= far) door.Refuse("far_foot_mm", Invariant($"a set-back beyond near_foot_mm ({near})"), "Both are measured from the surround's edge; give the farther foot the larger number.");
         return new(kind, feet ? near : null, feet ? far : null, setBack ? back : null);
+    }
+
+    private static double? Usual(PlanObject door, string key, bool used, double? usualMm)
+    {
+        if (!used || door.Has(key) || usualMm is null) return null;
+        door.Notice(key, Invariant($"not given; {usualMm} mm is taken (common practice, no source). Write what your gauge has: the number is part of what flush means."));
+        return usualMm;
     }
 
     private static double? Parameter(PlanObject door, string key, string what, string code, bool used, bool required)
