@@ -63,6 +63,8 @@ internal static class InspectCommand
         {
             bool touched = !inspection.Verdict.NotInspected.Contains(door.Door.Code);
             talk.Output.WriteLine(touched ? $"{door.Door.Code}  {door.Words}" : $"{door.Door.Code}  not judged: no reading of this door");
+            if (touched && inspection.SealOf(door.Door.Code) is { HasSeal: true } seal)
+                foreach (Seals.LeakRun leak in seal.Leaks) talk.Output.WriteLine($"{door.Door.Code}  {(leak.IsPath ? "leak path" : "leak run")}: {leak.Words}");
         }
         foreach (Drainage.ChannelResult channel in inspection.Drainage?.Channels ?? [])
             talk.Output.WriteLine($"drain  {channel.Channel.Name}  {ResultsFile.Word(channel.Verdict)}{(inspection.Drainage!.LevelsSource is null ? " as the plan has it" : "")}");

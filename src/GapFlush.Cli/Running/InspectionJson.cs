@@ -3,6 +3,7 @@ using System.Text.Json;
 using GapFlush.Decisions;
 using GapFlush.Doubts;
 using GapFlush.Hanging;
+using GapFlush.Seals;
 using GapFlush.Workflows;
 
 namespace GapFlush.Cli.Running;
@@ -19,7 +20,7 @@ internal static class InspectionJson
             json.WriteString("build", inspection.Build);
             json.WriteString("verdict", Word(inspection.Verdict.Verdict));
             json.WriteStartArray("doors");
-            foreach (DoorResult door in inspection.Doors) Door(json, door);
+            foreach (DoorResult door in inspection.Doors) Door(json, door, inspection.SealOf(door.Door.Code));
             json.WriteEndArray();
             json.WritePropertyName("doubts");
             Doubts(json, inspection.Doubts);
@@ -66,7 +67,7 @@ internal static class InspectionJson
         _ => "not judged",
     };
 
-    private static void Door(Utf8JsonWriter json, DoorResult door)
+    private static void Door(Utf8JsonWriter json, DoorResult door, DoorSeal? seal)
     {
         json.WriteStartObject();
         json.WriteString("door", door.Door.Code);
@@ -81,6 +82,8 @@ internal static class InspectionJson
         json.WriteBoolean("data_identified", door.Data.IsIdentified);
         json.WritePropertyName("displacement");
         Displacement(json, door.Displacement.Preferred);
+        json.WritePropertyName("seal");
+        SealJson.Write(json, seal);
         json.WriteEndObject();
     }
 

@@ -6,6 +6,8 @@ using GapFlush.Reports.Drains;
 using GapFlush.Reports.Drawing;
 using GapFlush.Reports.Maps;
 using GapFlush.Reports.Pages;
+using GapFlush.Reports.Seals;
+using GapFlush.Seals;
 using GapFlush.Workflows;
 
 namespace GapFlush.Reports.Inspection;
@@ -34,6 +36,7 @@ public static class InspectionReport
             blocks.Add(new Figure(maps[door.Door.Code], $"Outline map of door {door.Door.Code}, seen from outside."));
             HangingPart.Add(blocks, door);
             ScanPart.Add(blocks, inspection, door);
+            if (inspection.SealOf(door.Door.Code) is DoorSeal seal) blocks.AddRange(SealPages.Of(seal, door.Rows, door.Stage is string at ? inspection.Plan.FindStage(at) : null));
             blocks.Add(new Heading(2, "Conditions"));
             blocks.Add(new Facts(ConditionFacts(inspection, door)));
             blocks.AddRange(drains);
@@ -81,6 +84,7 @@ public static class InspectionReport
             string words = IsTouched(inspection, door) ? door.Words : "not judged: no reading of this door";
             blocks.Add(new Paragraph($"{door.Door.Code}, {door.Door.Title}: {words}.", ParagraphRole.Answer, MarkOf(door.Verdict)));
             if (inspection.Drainage is DrainResult drains && drains.Of(door.Door.Code).Any()) blocks.Add(DrainAnswer(drains, door.Door.Code));
+            if (IsTouched(inspection, door) && inspection.SealOf(door.Door.Code) is { HasSeal: true } seal) blocks.Add(new Paragraph($"Seal of {door.Door.Code}: {seal.ShortWords}.", ParagraphRole.Note));
             if (IsTouched(inspection, door)) blocks.Add(new Paragraph($"Data of {door.Door.Code}: {door.Data.Words}{(door.Data.Doubts.Count > 0 ? "; see the doubts below" : "")}.", ParagraphRole.Note));
         }
         if (inspection.Doubts.Any(d => d.Door is null)) blocks.Add(new Paragraph("There are doubts about the readings as a whole; see below before using the verdicts.", ParagraphRole.Body, Mark.Doubt));

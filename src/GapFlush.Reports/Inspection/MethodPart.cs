@@ -24,6 +24,7 @@ internal static class MethodPart
                 ? "Verdict: ISO 14253-1. Within only inside the limits moved in by U, outside only beyond the limits moved out by U, undecided between."
                 : "Verdict: simple acceptance. A value on a limit conforms; the uncertainty is shown but not used.",
             "Displacement: three shifts and three turns that best explain gap and flush together, weighted by their uncertainty. A robust fit stands beside it where it tells something else.",
+            "Seal: compression from the land gap and the seal's free height, straight from station to station; closing load by the seal's load curve, round the whole door. A land gap that was not read is predicted and says so, with its larger uncertainty. A gauge's own error is taken as shared by all stations, so it does not average out of the load.",
             "Steps: flush turned into a step that faces the airflow or faces away from it, by which way the air crosses the seam there. Edges along the flow count little.",
         ]));
     }

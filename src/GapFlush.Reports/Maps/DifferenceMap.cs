@@ -20,7 +20,7 @@ public static class DifferenceMap
         Door door = study.Door;
         double largest = changes.Count == 0 ? 0 : changes.Max(c => Math.Abs(c.DifferenceMm)), edge = Math.Ceiling(Math.Max(study.MattersMm, largest) * 10 - 1e-9) / 10;
         OutlineView view = new(plan, door);
-        (double scale, double band, double width, SeamOnPage seam) = DoorMap.Fitted(view, door, lane: 0);
+        (double scale, double band, double width, SeamOnPage seam) = DoorMap.Fitted(view, door, showsSeal: false, lane: 0);
         Ribbon gap = new(seam, Characteristic.Gap, Rows(study, changes, Characteristic.Gap, edge), band, band + width);
         Ribbon flush = new(seam, Characteristic.Flush, Rows(study, changes, Characteristic.Flush, edge), -band - width, -band);
         LabelPlacer placer = new(DoorMap.SheetWidth, DoorMap.SheetHeight);

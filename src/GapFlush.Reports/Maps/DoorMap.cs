@@ -6,9 +6,10 @@ using GapFlush.Reports.Drawing;
 
 namespace GapFlush.Reports.Maps;
 
-/// <summary>The outline map of one door: seen from outside, true to the outline, with a limit ribbon for gap outside the seam and one for flush inside it.</summary>
+/// <summary>The outline map of one door: seen from outside, true to the outline, with a limit ribbon for gap outside the seam and one for flush inside it;
+/// where the door has seal compressions, a third ribbon for them inside that of the flush.</summary>
 /// <remarks>
-/// <para>Ribbon: its edges are the limits, its broken middle line is nominal, the curve is what was measured; outward is a wider gap or a proud door. Width is in units of tolerance. A
+/// <para>Ribbon: its edges are the limits, its broken middle line is nominal, the curve is what was measured; outward is a wider gap, a proud door or a seal pressed more. Width is in units of tolerance. A
 /// missing station breaks the curve; a limit that is open has a dotted edge; a value far outside is pinned with an arrow and told in words.</para>
 /// <para>Labels: every station that is outside, undecided or missing gets one; stations in a row that miss the same value for the same reason share one.
 /// What finds no free paper is listed in the title block, and if that is full, counted there.</para>
@@ -17,9 +18,9 @@ namespace GapFlush.Reports.Maps;
 public static class DoorMap
 {
     internal const double SheetWidth = 297, SheetHeight = 210, Margin = 7, BlockLeft = 219;
-    private const double MostBand = 8, MostRibbon = 12;
+    private const double MostBand = 8, MostRibbon = 12, MostOfThree = 9, SealShare = 0.85, SealSpace = 0.1;
 
-    // Room inside the flush ribbon for the drain channels, which are laid there beside the seam, each place at the nearest place of the seam.
+    // Room inside the innermost ribbon for the drain channels, which are laid there beside the seam, each place at the nearest place of the seam.
     private const double LaneMm = 2 * ChannelLayer.HalfRoomMm;
     internal static readonly Stroke SeamLine = new(Palette.Black, 0.75), Tick = new(Palette.Black, 0.25), Leader = new(Palette.Black, 0.2);
 
@@ -28,19 +29,29 @@ public static class DoorMap
     {
         Door door = content.Door;
         OutlineView view = new(content.Plan, door);
-        (double scale, double band, double width, SeamOnPage seam) = Fitted(view, door, content.Channels.Count > 0 ? LaneMm : 0);
+        bool showsSeal = RowsOf(content, Characteristic.Compression).Any(r => r is not null);
+        (double scale, double band, double width, SeamOnPage seam) = Fitted(view, door, showsSeal, content.Channels.Count > 0 ? LaneMm : 0);
         Ribbon gap = new(seam, Characteristic.Gap, RowsOf(content, Characteristic.Gap), band, band + width);
         Ribbon flush = new(seam, Characteristic.Flush, RowsOf(content, Characteristic.Flush), -band - width, -band);
+        List<Ribbon> ribbons = [gap, flush];
+        double depth = -band - width * (1 + Ribbon.Beyond);   // of the innermost ribbon, with what may run beyond its edge
+        if (showsSeal)
+        {
+            // The two inner ribbons keep what each may run beyond its edges, and a little paper between.
+            double sealWidth = SealShare * width, top = depth - SealSpace * width - Ribbon.Beyond * sealWidth;
+            depth = top - sealWidth * (1 + Ribbon.Beyond);
+            ribbons.Add(new(seam, Characteristic.Compression, RowsOf(content, Characteristic.Compression), top - sealWidth, top));
+        }
 
         LabelPlacer placer = new(SheetWidth, SheetHeight);
         placer.Take(0, 0, SheetWidth, Margin);
         placer.Take(0, SheetHeight - Margin, SheetWidth, Margin);
         placer.Take(0, 0, Margin, SheetHeight);
         placer.Take(BlockLeft - 2, 0, SheetWidth, SheetHeight);
-        Place[] lane = content.Channels.Count > 0 ? seam.Beside(-band - width * (1 + Ribbon.Beyond) - ChannelLayer.HalfRoomMm) : flush.Innermost;
+        Place[] lane = content.Channels.Count > 0 ? seam.Beside(depth - ChannelLayer.HalfRoomMm) : ribbons[^1].Innermost;
         Place Beside(Point3 place) => lane[seam.NearestSample(view, place)];
-        placer.TakeBand(content.Channels.Count > 0 ? seam.Beside(-band - width * (1 + Ribbon.Beyond) - LaneMm) : flush.Innermost, gap.Outermost);
-        foreach (Ribbon ribbon in (Ribbon[])[gap, flush])
+        placer.TakeBand(content.Channels.Count > 0 ? seam.Beside(depth - LaneMm) : ribbons[^1].Innermost, gap.Outermost);
+        foreach (Ribbon ribbon in ribbons)
         {
             for (int i = 0; i < door.Stations.Count; i++)
             {
@@ -54,11 +65,12 @@ public static class DoorMap
         List<string> further = [];
         bool untouched = content.Rows.All(r => r.Measurement.Value is null);
         if (untouched) placer.TryPlace(new MapLabel([$"no reading of door {door.Code}", "nothing is judged"], new(BlockLeft / 2, SheetHeight / 2)));
-        else further.AddRange(placer.Place([.. StationLabels.For(door, gap, flush), .. ChannelLayer.PondWords(content.Channels, content.Attitude, Beside).Select(p => new MapLabel(p.Lines, p.At))], new(BlockLeft / 2, SheetHeight / 2)).Select(l => string.Join(" ", l.Lines)));
+        else further.AddRange(placer.Place([.. StationLabels.For(door, [.. ribbons]), .. ChannelLayer.PondWords(content.Channels, content.Attitude, Beside).Select(p => new MapLabel(p.Lines, p.At))], new(BlockLeft / 2, SheetHeight / 2)).Select(l => string.Join(" ", l.Lines)));
         List<Shape> shapes =
         [
             RibbonLayer.Draw(gap, door.Stations.Count, "ribbon-gap"),
             RibbonLayer.Draw(flush, door.Stations.Count, "ribbon-flush"),
+            .. ribbons.Skip(2).Select(r => RibbonLayer.Draw(r, door.Stations.Count, "ribbon-seal")),
             new Group("seam", "seam with stations", [.. Ticks(seam, door), new Trail(seam.Curve, SeamLine, Closed: true), .. numbers, .. zones]),
             new Group("guides", "directions and scale", guides),
             .. content.Channels.Count > 0 ? new Shape[] { ChannelLayer.Draw(content.Channels, content.Attitude, door, Beside, s => Beside(s.Position)) } : [],
@@ -69,16 +81,17 @@ public static class DoorMap
     }
 
     // The outline gets what the ribbons and one column of labels on either side leave; small or narrow doors get narrower ribbons, so that the inner one has room.
-    internal static (double Scale, double Band, double Width, SeamOnPage Seam) Fitted(OutlineView view, Door door, double lane)
+    internal static (double Scale, double Band, double Width, SeamOnPage Seam) Fitted(OutlineView view, Door door, bool showsSeal, double lane)
     {
         (double Right, double Up)[] at = [.. door.Stations.Select(s => view.At(s.Position))];
         double wide = at.Max(p => p.Right) - at.Min(p => p.Right), high = at.Max(p => p.Up) - at.Min(p => p.Up);
         Place middle = new((Margin + BlockLeft - 2) / 2, SheetHeight / 2 + 2);
-        double ring = MostBand + MostRibbon * (1 + Ribbon.Beyond);
+        double most = showsSeal ? MostOfThree : MostRibbon, ring = MostBand + most * (1 + Ribbon.Beyond);
         double scale = Math.Min((BlockLeft - 2 - Margin - 2 * ring - 66) / Math.Max(wide, 1e-6), (SheetHeight - 2 * Margin - 2 * ring - 16) / Math.Max(high, 1e-6));
         SeamOnPage seam = new(view, door, middle, scale);
-        double share = Math.Min(1, 0.85 * (seam.InnerRoom() - lane) / ring);
-        return (scale, MostBand * share, MostRibbon * share, seam);
+        double inner = showsSeal ? ring + most * (SealSpace + SealShare * (1 + 2 * Ribbon.Beyond)) : ring;
+        double share = Math.Min(1, 0.85 * (seam.InnerRoom() - lane) / inner);
+        return (scale, MostBand * share, most * share, seam);
     }
 
     private static ResultRow?[] RowsOf(DoorMapContent content, Characteristic characteristic)

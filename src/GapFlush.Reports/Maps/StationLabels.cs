@@ -38,7 +38,7 @@ internal static class StationLabels
         double limit = upper ? limits.Upper!.Value : limits.Lower!.Value, beyond = upper ? value - limit : limit - value;
         string side = (beyond > 0) == upper ? "above" : "below";
         string uncertainty = row.Measurement.ExpandedUncertainty is double u ? Invariant($", U {u:0.00}") : ", U unknown";
-        return [Invariant($"{name} {row.Measurement.Characteristic.Words} {value:0.00} mm"), Invariant($"{ResultsFile.Word(row.Verdict)}, {Figure(Math.Abs(beyond))}"), Invariant($"{side} {limit:0.00}{uncertainty}")];
+        return [Invariant($"{name} {row.Measurement.Characteristic.Words} {value:0.00} {row.Measurement.Characteristic.Unit}"), Invariant($"{ResultsFile.Word(row.Verdict)}, {Figure(Math.Abs(beyond))}"), Invariant($"{side} {limit:0.00}{uncertainty}")];
     }
 
     // Two decimals, and more where two would read as nothing.

@@ -1,4 +1,5 @@
 using GapFlush.Decisions;
+using GapFlush.Measurements;
 using GapFlush.Plan;
 using GapFlush.Reports.Drawing;
 
@@ -30,8 +31,10 @@ public static class TitleBlock
         foreach ((string label, string value) in content.Facts) Text($"{label}: {value}", Capital);
         Rule();
         Text($"Outer ribbon: gap, {Definition(door.GapDefinition)}", Capital);
-        Text($"Inner ribbon: flush, {Definition(door.FlushDefinition)}", Capital);
-        Text("Ribbon edges are the limits, the broken line is nominal; outward is a wider gap or a proud door. Whisker: U, k = 2.", Capital);
+        bool showsSeal = content.Rows.Any(r => r.Measurement.Characteristic == Characteristic.Compression);
+        Text($"{(showsSeal ? "Next" : "Inner")} ribbon: flush, {Definition(door.FlushDefinition)}", Capital);
+        if (showsSeal) Text($"Innermost: seal compression{(content.Rows.Any(r => r.Measurement.Characteristic == Characteristic.Compression && r.Measurement.Origin == MeasurementOrigin.Predicted) ? ", some predicted" : "")}", Capital);
+        Text($"Ribbon edges are the limits, the broken line is nominal; outward is a wider gap{(showsSeal ? ", a proud door, a seal pressed more" : " or a proud door")}. Whisker: U, k = 2.", Capital);
         if (content.Channels.Count > 0) Text("Line inside the ribbons: drain channels; arrows: way of the water; circles: outlets; heavy: water that stands; ring with a bar: too little seal beside it.", Capital);
         Text(content.Plan.DecisionRule == DecisionRule.ProveConformity ? "Rule: ISO 14253-1, limits moved in by U" : "Rule: simple acceptance, limits as they stand", Capital);
         IReadOnlyList<string> caution = TextMeasure.Wrap(Caution, inner, Capital);

@@ -96,6 +96,9 @@ internal static class DabchickDoors
             FlushDefinition = new(FlushKind.MidGap, null, null, null),
             ExpansionPerK = 2.5e-6,          // carbon fabric door
             SurroundExpansionPerK = 13e-6,   // glass fabric fuselage
+            SealLeverMm = code == "B1" ? 205 : 365,    // the hinges sit at the forward edge
+            HandleLeverMm = code == "B1" ? 390 : 690,
+            LeakLengthMm = 40,
             Stations = stations,
             PerimeterMm = along + stations[^1].Position.DistanceTo(stations[0].Position),
         };

@@ -42,9 +42,11 @@ internal static class DabchickLimits
             Add(door, null, null, Characteristic.LandGap, null, DabchickPlan.NominalLandGap(door, ""), -1.1, 1.1);
             Add(door, "sill", null, Characteristic.LandGap, null, DabchickPlan.NominalLandGap(door, "sill"), -1.2, 1.2);
             Add(door, null, null, Characteristic.ClosingLoad, null, null, null, 230);
+            Add(door, null, null, Characteristic.HandleForce, null, null, null, 120);
         }
         Add("B1", null, null, Characteristic.LandGap, null, DabchickPlan.NominalLandGap("B1", ""), -0.9, 0.9);
         Add("B1", null, null, Characteristic.ClosingLoad, null, null, null, 110);
+        Add("B1", null, null, Characteristic.HandleForce, null, null, null, 60);
         Add(null, null, null, Characteristic.Compression, null, 35, -15, 15);
         foreach (string zone in DabchickDoors.CornerZones) Add(null, zone, null, Characteristic.Compression, null, 35, -17, 17);
         Add(null, null, null, Characteristic.Slope, null, null, 0.5, null);

@@ -18,7 +18,8 @@ internal static class PlanText
             plan.Doors.SelectMany(d => d.Stations.Select(s => (object?[])[d.Code, s.Name, s.Zone, .. Of(s.Position), .. Of(s.Normal), .. Of(s.Tangent)])))),
         ("limits.csv", Csv("door,zone,station,characteristic,stage,nominal,lower,upper",
             plan.Limits.Rows.Select(r => (object?[])[r.Door, r.Zone, r.Station, r.Characteristic.Code, r.Stage, r.Nominal, r.Limits.Lower, r.Limits.Upper]))),
-        ("seals.csv", Csv("door,zone,seal,free_height,set_percent", plan.Seals.Select(s => (object?[])[s.Door, s.Zone, s.Name, s.FreeHeightMm, s.SetPercent]))),
+        ("seals.csv", Csv("door,zone,seal,free_height,set_percent,joint,land_uncertainty",
+            plan.Seals.Select(s => (object?[])[s.Door, s.Zone, s.Name, s.FreeHeightMm, s.SetPercent, s.Joint == SealJoint.Lap ? "lap" : "butt", s.LandUncertaintyMm]))),
         ("seal-curves.csv", Csv("seal,compression_percent,load_n_per_m", plan.SealCurves.Select(c => (object?[])[c.Seal, c.CompressionPercent, c.LoadNPerM]))),
         ("channels.csv", Csv("channel,door,point,x,y,z,shape,width,depth,side_slope,roughness,outlet,outlet_diameter,catchment_m2,min_slope_percent",
             plan.Channels.SelectMany(c => c.Points.Select(p => (object?[])
@@ -92,6 +93,9 @@ internal static class PlanText
                 json.WriteString("flush_definition", d.FlushDefinition.Code);
                 if (d.ExpansionPerK is double door) json.WriteNumber("expansion_per_k", door);
                 if (d.SurroundExpansionPerK is double surround) json.WriteNumber("surround_expansion_per_k", surround);
+                if (d.SealLeverMm is double seal) json.WriteNumber("seal_lever_mm", seal);
+                if (d.HandleLeverMm is double handle) json.WriteNumber("handle_lever_mm", handle);
+                if (d.LeakLengthMm is double leak) json.WriteNumber("leak_length_mm", leak);
             });
             Each(json, "stages", plan.Stages, s =>
             {

@@ -63,6 +63,22 @@ public sealed record DoorSeal
     /// <summary>What is to be judged: predicted land gaps, compressions, closing load and handle force. Land gaps that were read are with the caller already.</summary>
     public IReadOnlyList<Measurement> Measurements => [.. LandGaps.Where(g => g.Origin == MeasurementOrigin.Predicted), .. Compressions, ClosingLoad, HandleForce];
 
+    /// <summary>The state of the seal in half a line: "1 leak run, 74 mm at 11", "pressed all round, least 25.3 % at 12".</summary>
+    public string ShortWords
+    {
+        get
+        {
+            SealStation[] known = [.. Stations.Where(s => s.CompressionPercent is not null)];
+            if (known.Length == 0) return "compression not known";
+            SealStation least = known.MinBy(s => s.CompressionPercent)!;
+            string open = Unknown.Count == 0 ? "" : Unknown.Count == 1 ? $", not known at {Unknown[0]}" : Invariant($", not known at {Unknown.Count} stations");
+            string place = Invariant($"least {least.CompressionPercent:0.0} % at {least.Station}");
+            if (Leaks.Count > 0) return Invariant($"{Leaks.Count} {(Leaks.Any(l => l.IsPath) ? "leak path" : "leak run")}{(Leaks.Count > 1 ? "s, the longest" : "")} {Leaks.Max(l => l.Run.LengthMm):0} mm, {place}{open}");
+            bool limited = known.All(s => s.LeastPercent is not null);
+            return $"{(limited ? Unknown.Count == 0 ? "no leak run" : "no leak run where it is known" : "no least compression is given")}, {place}{open}";
+        }
+    }
+
     /// <summary>What length of leak could hide, in a sentence; null where the compression is known at fewer than two neighbouring stations.</summary>
     public string? HidingWords => Ring.WidestBetween is not (string from, string to) ? null
         : Invariant($"Between stations the compression is taken to run straight; a leak of up to {Ring.WidestSpacingMm:0} mm could hide between {from} and {to}, the widest spacing.");
