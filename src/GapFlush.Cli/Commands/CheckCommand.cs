@@ -7,6 +7,7 @@ using GapFlush.Drainage;
 using GapFlush.Plan;
 using GapFlush.Readings;
 using GapFlush.Sections;
+using GapFlush.Workflows;
 
 namespace GapFlush.Cli.Commands;
 
@@ -37,6 +38,7 @@ internal static class CheckCommand
         IReadOnlyList<DoorScan> scans = ScanLoading.Sections(parse, plan, talk, logs.SelectMany(l => l.Builds).FirstOrDefault() ?? "", logs);
         List<(string Build, Doubt Doubt)> doubts = [.. logs.SelectMany(l => l.Builds).Distinct()
             .SelectMany(b => DoubtFinder.Find(plan, b, parse.GetValue(CommonOptions.Stage), logs).Select(d => (b, d))).DistinctBy(d => d.d)];
+        doubts.InsertRange(0, SealPlanCheck.Of(plan).Select(d => ("plan", d)));
         if (talk.Json)
         {
             using MemoryStream stream = new();

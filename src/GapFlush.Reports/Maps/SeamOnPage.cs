@@ -127,7 +127,7 @@ internal sealed class SeamOnPage
         // Even out: each place moves to the mean of its neighbours' places within the spread, counted as departures from an even run.
         double[] departure = [.. t.Select((v, k) => v - total * k / n)];
         // Far inside, a corner shrinks to a point and all its places with it: the deeper, the wider they are evened out.
-        double spread = Math.Max(Spread, Math.Abs(distance) - 10);
+        double spread = Math.Max(Spread, Math.Abs(distance) - 15);
         int reach = Math.Clamp((int)Math.Round(spread / total * n), 1, (n - 1) / 2);
         double sum = 0;
         for (int j = -reach; j <= reach; j++) sum += departure[(j + n) % n];

@@ -46,6 +46,48 @@ public class InspectTests
     }
 
     [Fact]
+    public async Task A_leak_is_told_on_the_screen_in_the_results_in_the_json_and_in_both_reports()
+    {
+        using ScratchFolder scratch = new();
+        CommandRun run = await CommandRun.Of("inspect", Plan, "--build", "D4-021", "--readings", Readings("D4-021"), "--out", scratch.At("out"), "--quiet");
+        Assert.Contains("S1  leak path: 91 mm below its least compression, from 1 mm after 10 to 45 mm after 11 (sill), least 14.2 % at 11", run.Output, StringComparison.Ordinal);
+        string csv = await File.ReadAllTextAsync(scratch.At("out", "results.csv"), TestContext.Current.CancellationToken);
+        Assert.Contains("D4-021,S1,sill,11,compression,,trial-fit,14.2", csv, StringComparison.Ordinal);
+        Assert.Contains("D4-021,S1,,,closing_load,,trial-fit,", csv, StringComparison.Ordinal);
+        Assert.Contains("D4-021,S1,,,handle_force,,trial-fit,", csv, StringComparison.Ordinal);
+        string html = await File.ReadAllTextAsync(scratch.At("out", "report.html"), TestContext.Current.CancellationToken);
+        using PdfDocument pdf = PdfDocument.Open(scratch.At("out", "report.pdf"));
+        string text = string.Join(' ', pdf.GetPages().Select(p => string.Join(' ', p.GetWords().Select(w => w.Text))));
+        foreach (string words in (string[])["Seal of S1: 1 leak path 91 mm, least 14.2 % at 11.", "could hide between", "set that the plan expects", "Seal strip of door S1", GapFlush.Seals.DoorSeal.Caution])
+        {
+            Assert.Contains(words, html, StringComparison.Ordinal);
+            Assert.Contains(words, text, StringComparison.Ordinal);
+        }
+        run = await CommandRun.Of("inspect", Plan, "--build", "D4-021", "--readings", Readings("D4-021"), "--out", scratch.At("out"), "--json");
+        using JsonDocument json = JsonDocument.Parse(run.Output);
+        JsonElement seal = json.RootElement.GetProperty("doors").EnumerateArray().Single(d => d.GetProperty("door").GetString() == "S1").GetProperty("seal");
+        JsonElement leak = Assert.Single(seal.GetProperty("leak_runs").EnumerateArray());
+        Assert.Equal("11", leak.GetProperty("least_at").GetString());
+        Assert.InRange(leak.GetProperty("length_mm").GetDouble(), 85, 97);
+        Assert.True(seal.GetProperty("aged_leak_runs")[0].GetProperty("length_mm").GetDouble() > leak.GetProperty("length_mm").GetDouble());
+        Assert.True(seal.GetProperty("handle_force_n").GetDouble() is > 50 and < 120);
+        Assert.Equal(54, seal.GetProperty("stations").GetArrayLength());
+    }
+
+    [Fact]
+    public async Task Check_tells_what_a_plan_lacks_for_its_seals()
+    {
+        using ScratchFolder scratch = new();
+        Directory.CreateDirectory(scratch.At("plan"));
+        foreach (string file in Directory.EnumerateFiles(Plan)) File.Copy(file, scratch.At("plan", Path.GetFileName(file)));
+        Assert.Equal(0, (await CommandRun.Of("check", scratch.At("plan"))).ExitCode);
+        File.Delete(scratch.At("plan", "seal-curves.csv"));
+        CommandRun run = await CommandRun.Of("check", scratch.At("plan"));
+        Assert.Equal(1, run.ExitCode);
+        Assert.Contains("doubt  plan  seal-plan  P1: limits.csv limits the closing load and handle force of P1, and seal-curves.csv gives no load curve for seal DB-8, DB-9. (limits.csv) Add the points", run.Output, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task The_pdf_says_what_the_page_says_and_both_carry_the_caution()
     {
         using ScratchFolder scratch = new();

@@ -38,6 +38,22 @@ public partial class DoorMapTests
         Assert.Empty(wrong);
     }
 
+    [Theory]
+    [InlineData("trapezium", 48)]
+    [InlineData("small", 48)]
+    [InlineData("elongated", 24)]
+    [InlineData("waisted", 48)]
+    public void A_third_ribbon_for_the_seal_keeps_clear_of_the_others_and_its_labels_too(string shape, int stations)
+    {
+        DoorMapContent content = SyntheticDoors.Content(SyntheticDoors.Make(shape, stations), 0.1, new SeededRandom(5), seal: true);
+        Sheet sheet = DoorMap.Layout(content);
+        Assert.Empty(Overlaps(sheet).Concat(Untold(sheet, content)).Concat(Illegible(sheet)));
+        Assert.Contains(sheet.InGroup("title-block").OfType<Lettering>(), t => t.Text.StartsWith("Innermost: seal compression", StringComparison.Ordinal));
+        // The ground of each ribbon lies wholly inside that of the one before.
+        (IReadOnlyList<Place> Outer, IReadOnlyList<Place> Inner)[] grounds = [.. new[] { "ribbon-gap", "ribbon-flush", "ribbon-seal" }.Select(g => sheet.InGroup(g).OfType<Trail>().First()).Select(t => (t.Places, t.Hole!))];
+        for (int i = 1; i < grounds.Length; i++) Assert.All(grounds[i].Outer, p => Assert.True(SeamOnPage.Encloses(grounds[i - 1].Inner, p)));
+    }
+
     // Every station that is outside or undecided is labelled, listed or counted.
     private static IEnumerable<string> Untold(Sheet sheet, DoorMapContent content)
     {
@@ -105,7 +121,7 @@ public partial class DoorMapTests
         Box paper = new Box(0, 0, sheet.WidthMm, sheet.HeightMm).Grow(-5);
         Box block = Box.Round([.. sheet.InGroup("title-block").OfType<Trail>().SelectMany(t => t.Places)]);
         Lettering[] other = [.. sheet.InGroup("seam").Concat(sheet.InGroup("guides")).OfType<Lettering>()];
-        (string Group, Place From, Place To)[] lines = [.. new[] { "ribbon-gap", "ribbon-flush", "seam", "guides" }.SelectMany(g => sheet.InGroup(g).OfType<Trail>().SelectMany(t => Pieces(t).Select(p => (g, p.From, p.To))))];
+        (string Group, Place From, Place To)[] lines = [.. new[] { "ribbon-gap", "ribbon-flush", "ribbon-seal", "seam", "guides" }.SelectMany(g => sheet.InGroup(g).OfType<Trail>().SelectMany(t => Pieces(t).Select(p => (g, p.From, p.To))))];
         (Place From, Place To)[] leaders = [.. sheet.InGroup("labels").OfType<Trail>().SelectMany(Pieces)];
         for (int i = 0; i < labels.Length; i++)
         {
@@ -135,6 +151,6 @@ public partial class DoorMapTests
     [GeneratedRegex(@"and (\d+) more")]
     private static partial Regex MoreStations();
 
-    [GeneratedRegex(@"(gap|flush) -?\d+\.\d\d mm")]
+    [GeneratedRegex(@"(gap|flush|compression) -?\d+\.\d\d (mm|%)")]
     private static partial Regex ValueOfStation();
 }

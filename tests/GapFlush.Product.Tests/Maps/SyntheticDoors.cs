@@ -54,12 +54,12 @@ internal static class SyntheticDoors
     };
 
     /// <summary>Judged rows with about a share of them not within: outside (some far), undecided or missing.</summary>
-    public static DoorMapContent Content(Door door, double shareBad, SeededRandom random, string build = "D4-017", bool oneSided = false)
+    public static DoorMapContent Content(Door door, double shareBad, SeededRandom random, string build = "D4-017", bool oneSided = false, bool seal = false)
     {
         List<ResultRow> rows = [];
-        foreach (Characteristic characteristic in new[] { Characteristic.Gap, Characteristic.Flush })
+        foreach (Characteristic characteristic in seal ? [Characteristic.Gap, Characteristic.Flush, Characteristic.Compression] : new[] { Characteristic.Gap, Characteristic.Flush })
         {
-            (double nominal, double half) = characteristic == Characteristic.Gap ? (5.0, 1.0) : (0.0, 0.8);
+            (double nominal, double half) = characteristic == Characteristic.Gap ? (5.0, 1.0) : characteristic == Characteristic.Flush ? (0.0, 0.8) : (35.0, 15.0);
             Limits limits = new(oneSided && characteristic == Characteristic.Flush ? null : nominal - half, nominal + half);
             foreach (Station station in door.Stations)
             {
