@@ -80,8 +80,14 @@ public class SealStripTests
             bool guess = predicted?.Invoke(s.Index) ?? false;
             measurements.Add(new()
             {
-                Build = "D4-017", Door = door.Code, Zone = s.Zone, Station = s.Name, Characteristic = guess ? Characteristic.Flush : Characteristic.LandGap, Value = guess ? mm - 6.5 : mm,
-                StandardUncertainty = 0.05, Origin = MeasurementOrigin.Readings,
+                Build = "D4-017",
+                Door = door.Code,
+                Zone = s.Zone,
+                Station = s.Name,
+                Characteristic = guess ? Characteristic.Flush : Characteristic.LandGap,
+                Value = guess ? mm - 6.5 : mm,
+                StandardUncertainty = 0.05,
+                Origin = MeasurementOrigin.Readings,
             });
         }
         return DoorSeal.Of(plan, door, "D4-017", null, measurements)!;
