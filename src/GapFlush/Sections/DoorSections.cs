@@ -25,18 +25,30 @@ internal static class DoorSections
         StationFit[] fits = new StationFit[slabs.Count];
         int done = 0;
         Parallel.For(0, slabs.Count, i =>
-            fits[i] = StationFit.Run(slabs[i].ToPoints(correction), slabs[i].NominalGapMm, options.SearchMm, ShapePrior.Usual, ShapePrior.Usual, flat: false, tryChamfer: !quick && i % ChamferEvery == 0));
-        ShapePrior surround = quick ? ShapePrior.Usual : Common(fits.Select(f => f.Surround)), doorShape = quick ? ShapePrior.Usual : Common(fits.Select(f => f.Door));
+            fits[i] = StationFit.Run(slabs[i].ToPoints(correction), slabs[i].NominalGapMm, options.SearchMm, ShapePrior.Usual, ShapePrior.Usual, flat: false, tryChamfer: !quick && i % ChamferEvery == 0, options.HalfRunMm));
+        bool surroundChamfer = fits.Sum(f => f.ChamferGain.Surround) > 0, doorChamfer = fits.Sum(f => f.ChamferGain.Door) > 0;
+        if (!quick)
+        {
+            // A station alone may take a hidden radius for a chamfer; all together do not.
+            (ShapePrior s0, ShapePrior d0) = (surroundChamfer ? ShapePrior.UsualChamfer : ShapePrior.Usual, doorChamfer ? ShapePrior.UsualChamfer : ShapePrior.Usual);
+            Parallel.For(0, slabs.Count, i =>
+            {
+                if ((fits[i].Surround?.Parameters.IsChamfer ?? surroundChamfer) != surroundChamfer || (fits[i].Door?.Parameters.IsChamfer ?? doorChamfer) != doorChamfer)
+                    fits[i] = StationFit.Run(fits[i].Points, slabs[i].NominalGapMm, options.SearchMm, s0, d0, flat: false, tryChamfer: false, options.HalfRunMm);
+            });
+        }
+        (ShapePrior surround, ShapePrior doorShape) = quick ? (ShapePrior.Usual, ShapePrior.Usual) : (Common(fits.Select(f => f.Surround), surroundChamfer), Common(fits.Select(f => f.Door), doorChamfer));
+        (double Value, double SurroundSd, double DoorSd, double Sd, double Spread)? bowed = quick ? null : CurvatureStep(fits);
         SectionParameters parameters = SectionParameters.Of(door);
         StationSection[] sections = new StationSection[slabs.Count];
         Parallel.For(0, slabs.Count, i =>
         {
-            if (surround != ShapePrior.Usual || doorShape != ShapePrior.Usual)
+            if (!quick)
             {
                 // A station that found no shape of its own may still fit the common one.
                 if (fits[i].Reason is not null)
-                    fits[i] = StationFit.Run(slabs[i].ToPoints(correction), slabs[i].NominalGapMm, options.SearchMm, surround, doorShape, flat: false, tryChamfer: false);
-                fits[i] = fits[i].Again(surround, doorShape, flat: false);
+                    fits[i] = StationFit.Run(fits[i].Points, slabs[i].NominalGapMm, options.SearchMm, surround, doorShape, flat: false, tryChamfer: false, options.HalfRunMm);
+                fits[i] = Settled(fits[i], surround, doorShape, bowed);
             }
             sections[i] = Section(door, slabs[i], fits[i], parameters, options, placeUncertaintyMm, quick);
             options.Progress?.Invoke(quick ? "registering, station" : "sectioning station", Interlocked.Increment(ref done), slabs.Count);
@@ -44,16 +56,68 @@ internal static class DoorSections
         return sections;
     }
 
+    private static StationFit Settled(StationFit fit, ShapePrior surround, ShapePrior door, (double Value, double SurroundSd, double DoorSd, double Sd, double Spread)? step)
+    {
+        if (step is not (double value, double surroundSd, double doorSd, double sd, double spread) || fit is not { Surround: SideFit a, Door: SideFit b }) return fit.Again(surround, door);
+        (double ka, double kb) = (a.Parameters.Values[SideParameters.Curvature], b.Parameters.Values[SideParameters.Curvature]);
+        (ShapePrior s, ShapePrior d) = (surround with { Curvature = (kb - value, surroundSd) }, door with { Curvature = (ka + value, doorSd) });
+        if (Math.Abs(kb - ka - value) <= 4 * sd) return fit.Again(s, d).With((surroundSd, doorSd, spread));
+        // One of them is bowed over something. The one that can follow the other is; the other cannot without leaving its points.
+        (StationFit doorFollows, StationFit surroundFollows) = (fit.Again(surround, d).With((surround.Curvature.Sd, doorSd, spread)), fit.Again(s, door).With((surroundSd, door.Curvature.Sd, spread)));
+        return Explained(doorFollows) >= Explained(surroundFollows) ? doorFollows : surroundFollows;
+
+        static double Explained(StationFit f) => f.Surround!.Explained + f.Door!.Explained;
+    }
+
+    // Door and surround were made to one loft: their curvatures differ by much the same all along, whatever it is. A skin that bowed over tape on one side shows against the other.
+    private static (double Value, double SurroundSd, double DoorSd, double Sd, double Spread)? CurvatureStep(StationFit[] fits)
+    {
+        const double Least = 3e-5;
+        const int K = SideParameters.Curvature;
+        StationFit[] both = [.. fits.Where(f => f.Surround is not null && f.Door is not null)];
+        if (both.Length < 5) return null;
+        double[] step = [.. both.Select(f => f.Door!.Parameters.Values[K] - f.Surround!.Parameters.Values[K]).Order()];
+        double median = step[step.Length / 2];
+        double[] off = [.. step.Select(v => Math.Abs(v - median)).Order()];
+        double sd = Math.Max(Least, off[off.Length / 2] / Numerics.RobustWeights.NormalMedian), surround = Own(f => f.Surround!), door = Own(f => f.Door!);
+        // What one side says of the other holds its own uncertainty and what lofts differ by; the difference seen holds both sides' uncertainty.
+        return (median, Math.Max(Math.Sqrt(Math.Max(0, sd * sd - surround)), Math.Sqrt(door)), Math.Max(Math.Sqrt(Math.Max(0, sd * sd - door)), Math.Sqrt(surround)), sd, Math.Sqrt(Math.Max(1e-10, sd * sd - surround - door)));
+
+        double Own(Func<StationFit, SideFit> side)
+        {
+            double[] values = [.. both.Select(f => side(f).Covariance[K, K]).Order()];
+            return values[values.Length / 2];
+        }
+    }
+
     // What the edge of a side is like all along: median and spread over the stations that tell it well. An edge comes from one mould: where one
     // station hides it, the others know.
-    private static ShapePrior Common(IEnumerable<SideFit?> fits)
+    private static ShapePrior Common(IEnumerable<SideFit?> fits, bool chamfer)
     {
         SideFit[] all = [.. fits.OfType<SideFit>().Where(f => f.WallCount >= 50 && f.EdgeCount + f.SkinCount >= 50)];
-        // One in four was asked; half of those that were is an eighth of all.
-        bool chamfer = all.Count(f => f.Parameters.IsChamfer) > all.Length / (2.0 * ChamferEvery);
         SideFit[] good = [.. all.Where(f => f.Parameters.IsChamfer == chamfer)];
-        if (good.Length < 5) return ShapePrior.Usual;
-        return new(chamfer, Of(SideParameters.Break1, 0.03), chamfer ? Of(SideParameters.Break2, 0.03) : ShapePrior.Usual.Break2, Of(SideParameters.Draft, 0.004));
+        if (good.Length < 5) return chamfer ? ShapePrior.UsualChamfer : ShapePrior.Usual;
+        return new(chamfer, Of(SideParameters.Break1, 0.03), chamfer ? Of(SideParameters.Break2, 0.03) : ShapePrior.Usual.Break2, Of(SideParameters.Draft, 0.004))
+        {
+            Bend = Spread(SideParameters.X + 2),
+            Bow = Spread(SideParameters.Y + 2),
+            Between = (Between(true), Between(false)),
+        };
+
+        // How much the runs of this side bend: what the stations differ by beyond their own uncertainty, the few that stand out (corners, where the frame is a cubic) included. A quarter of
+        // that uncertainty stays in, since a spread is not told better than that.
+        (double, double) Spread(int k)
+        {
+            double[] values = [.. good.Select(f => f.Parameters.Values[k]).Order()];
+            double median = values[values.Length / 2], spread = values.Average(v => (v - median) * (v - median)), own = good.Average(f => f.Covariance[k, k]);
+            return (median, Math.Sqrt(Math.Max(0, spread - own) + own / 4));
+        }
+
+        double Between(bool skin)
+        {
+            double[] each = [.. good.Where(f => f.Cells is not null).Select(f => SideFit.Shared(f.Cells!, f.CellResiduals, SideParameters.Count - 1, skin)).OfType<double>().Order()];
+            return each.Length == 0 ? 0 : Math.Max(0, each[each.Length / 2]);
+        }
 
         (double Value, double Sd) Of(int k, double least)
         {
@@ -151,10 +215,8 @@ internal static class DoorSections
 
         (double, double) Uncertainty(double[] by)
         {
-            double[] s = by[..SideParameters.Count], d = by[SideParameters.Count..];
-            double grouped = Numerics.Cholesky.Quadratic(fit.Surround.Covariance, s) + Numerics.Cholesky.Quadratic(fit.Door.Covariance, d);
-            double plain = Numerics.Cholesky.Quadratic(fit.Surround.PlainCovariance, s) + Numerics.Cholesky.Quadratic(fit.Door.PlainCovariance, d);
-            return (Math.Sqrt(Math.Max(grouped, plain)), double.PositiveInfinity);
+            double grouped = fit.Variance(by[..SideParameters.Count], by[SideParameters.Count..]);
+            return (Math.Sqrt(grouped), double.PositiveInfinity);
         }
 
         List<UncertaintyComponent> Budget(double fitU, double dof, double slope)

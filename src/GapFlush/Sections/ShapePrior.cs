@@ -7,6 +7,22 @@ namespace GapFlush.Sections;
 /// <param name="DraftRad">Draft.</param>
 internal sealed record ShapePrior(bool IsChamfer, (double Value, double Sd) Break1, (double Value, double Sd) Break2, (double Value, double Sd) DraftRad)
 {
+    /// <summary>Bend of the edge along the seam, against its nominal course, 1/mm (X2). A tenth of a metre's radius is not believed from one station alone.</summary>
+    public (double Value, double Sd) Bend { get; init; } = (0, 0.005);
+
+    /// <summary>Bow of the skin along the seam, against its nominal course, 1/mm (Y2).</summary>
+    public (double Value, double Sd) Bow { get; init; } = (0, 0.005);
+
+    /// <summary>Curvature of the skin across the seam, 1/mm. Skins bend with radii of some hundred millimetres; freer, a skin bowed over a strip of tape and took its tenth of a millimetre into the
+    /// flush.</summary>
+    public (double Value, double Sd) Curvature { get; init; } = (0, 0.003);
+
+    /// <summary>Variance that cells have beside their points' scatter, mm²: of the skin, and of edge and wall. Null where each station is to find its own.</summary>
+    public (double Skin, double Edge)? Between { get; init; }
+
     /// <summary>Common practice, no source: radii from nothing to some millimetres; a moulded return has two degrees of draft, give or take as much, or it would not leave its mould.</summary>
     public static ShapePrior Usual { get; } = new(false, (1, 2), (1, 2), (0.03, 0.04));
+
+    /// <summary>The same for a chamfer.</summary>
+    public static ShapePrior UsualChamfer { get; } = Usual with { IsChamfer = true };
 }

@@ -8,7 +8,7 @@ internal sealed class SideModel
 {
     private readonly double[] _p;
     private readonly bool _chamfer;
-    private readonly double _k, _sin, _cos, _r, _cx, _cy, _tx, _ty;
+    private readonly double _k, _kSlope, _sinTurn, _cosTurn, _sin, _cos, _r, _cx, _cy, _tx, _ty;
     private readonly double _crX, _crY, _cdX, _cdY, _ckX, _ckY;
     private readonly double _aX, _aY, _nX, _nY, _chamferLength;
     private readonly double _tipX, _tipY;
@@ -17,7 +17,8 @@ internal sealed class SideModel
     {
         double[] p = _p = parameters.Values;
         _chamfer = parameters.IsChamfer;
-        _k = p[SideParameters.Curvature];
+        (_k, _kSlope) = (p[SideParameters.Curvature], p[SideParameters.Curvature + 1]);
+        (_sinTurn, _cosTurn) = Math.SinCos(p[SideParameters.Turn]);
         (_sin, _cos) = Math.SinCos(p[SideParameters.Draft]);
         if (_chamfer)
         {
@@ -52,8 +53,9 @@ internal sealed class SideModel
         (double sin, double cos) = Math.SinCos(turn);
         double lx = cos * px + sin * py, ly = cos * py - sin * px;
 
-        // Skin: a circle through the corner with tangent x; the form holds for a straight one too.
-        double q2 = lx * lx + ly * ly, big = _k * q2 + 2 * ly, root = Math.Sqrt(Math.Max(1e-6, _k * big + 1)), skin = big / (root + 1);
+        // Skin: a circle through the corner with tangent x; the form holds for a straight one too. The edge is placed by the curvature at the station:
+        // over the run the change moves it by less than a ten-thousandth of a millimetre.
+        double k = _k + s * _kSlope, q2 = lx * lx + ly * ly, big = k * q2 + 2 * ly, root = Math.Sqrt(Math.Max(1e-6, k * big + 1)), skin = big / (root + 1);
         double wall = lx * _cos - ly * _sin;
 
         PieceKind piece;
@@ -76,9 +78,9 @@ internal sealed class SideModel
             case PieceKind.Skin:
                 distance = skin;
                 double inverse = 1 / (root + 1);
-                gx = (2 * _k * lx - skin * _k * _k * lx / root) * inverse;
-                gy = (2 * _k * ly + 2 - skin * (_k * _k * ly + _k) / root) * inverse;
-                dKappa = (q2 - skin * (_k * q2 + ly) / root) * inverse;
+                gx = (2 * k * lx - skin * k * k * lx / root) * inverse;
+                gy = (2 * k * ly + 2 - skin * (k * k * ly + k) / root) * inverse;
+                dKappa = (q2 - skin * (k * q2 + ly) / root) * inverse;
                 break;
             case PieceKind.Wall:
                 (distance, gx, gy) = (wall, _cos, -_sin);
@@ -118,9 +120,75 @@ internal sealed class SideModel
         derivative[6] = df;
         derivative[7] = s * df;
         derivative[8] = dKappa;
-        derivative[9] = dDraft;
-        derivative[10] = d1;
-        derivative[11] = d2;
+        derivative[9] = piece == PieceKind.Skin ? s * dKappa : 0;
+        derivative[10] = dDraft;
+        derivative[11] = d1;
+        derivative[12] = d2;
         return (distance, piece);
     }
+
+    /// <summary>Where a point's foot lies on the outline of its own section, and how far it is from there.</summary>
+    /// <returns>The distance, mm; the piece; and the foot's place on it: own x on a skin, the angle of the normal on a radius, the share of a chamfer's length, depth along the wall.</returns>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    public (double Distance, PieceKind Piece, double Place) Foot(double s, double x, double y)
+    {
+        double[] p = _p;
+        double px = x - (p[0] + s * (p[1] + s * p[2])), py = y - (p[3] + s * (p[4] + s * p[5])), off = s * p[7], off2 = off * off;
+        // The turn along the run is small: four terms are exact to 1e-9 at the largest that the prior lets pass.
+        double so = off * (1 - off2 / 6 * (1 - off2 / 20)), co = 1 - off2 / 2 * (1 - off2 / 12 * (1 - off2 / 30)), cos = _cosTurn * co - _sinTurn * so, sin = _sinTurn * co + _cosTurn * so;
+        double lx = cos * px + sin * py, ly = cos * py - sin * px;
+        double k = _k + s * _kSlope, big = k * (lx * lx + ly * ly) + 2 * ly, skin = big / (Math.Sqrt(Math.Max(1e-6, k * big + 1)) + 1);
+        double wall = lx * _cos - ly * _sin;
+        if (_chamfer)
+        {
+            double chamfer = (lx - _aX) * _nX + (ly - _aY) * _nY;
+            if (chamfer >= skin && chamfer >= wall) return (chamfer, PieceKind.Edge, ((lx - _aX) * _nY - (ly - _aY) * _nX) / _chamferLength);
+            return skin >= wall ? (skin, PieceKind.Skin, lx / (1 + k * skin)) : (wall, PieceKind.Wall, -lx * _sin - ly * _cos);
+        }
+        double ax = lx - _cx, ay = ly - _cy;
+        bool pastSkin = ax * _tx + ay * _ty >= 0, pastWall = -ax * _sin - ay * _cos > 0;
+        if (pastSkin && !pastWall) return (Math.Sqrt(ax * ax + ay * ay) - _r, PieceKind.Edge, Math.Atan2(ay, ax));
+        bool isSkin = !pastSkin && (!pastWall || Math.Abs(skin) <= Math.Abs(wall));
+        return isSkin ? (skin, PieceKind.Skin, lx / (1 + k * skin)) : (wall, PieceKind.Wall, -lx * _sin - ly * _cos);
+    }
+
+    /// <summary>The point at a distance over a foot: the inverse of <see cref="Foot"/>.</summary>
+    public (double X, double Y) Over(double s, PieceKind piece, double place, double distance)
+    {
+        double lx, ly, nx, ny;
+        switch (piece)
+        {
+            case PieceKind.Skin:
+                double k = _k + s * _kSlope, rise = Math.Sqrt(Math.Max(0, 1 - k * k * place * place));
+                (lx, ly, nx, ny) = (place, -k * place * place / (1 + rise), k * place, rise);
+                break;
+            case PieceKind.Wall:
+                (lx, ly, nx, ny) = (-place * _sin, -place * _cos, _cos, -_sin);
+                break;
+            default:
+                if (_chamfer) (lx, ly, nx, ny) = (_aX + place * (_tipX - _aX), _aY + place * (_tipY - _aY), _nX, _nY);
+                else
+                {
+                    (ny, nx) = Math.SinCos(place);
+                    (lx, ly) = (_cx + _r * nx, _cy + _r * ny);
+                }
+                break;
+        }
+        (lx, ly) = (lx + distance * nx, ly + distance * ny);
+        double[] p = _p;
+        (double sin, double cos) = Math.SinCos(p[6] + s * p[7]);
+        return (p[0] + s * (p[1] + s * p[2]) + cos * lx - sin * ly, p[3] + s * (p[4] + s * p[5]) + cos * ly + sin * lx);
+    }
+
+    /// <summary>Own x at which the skin ends.</summary>
+    public double SkinEnd => _chamfer ? _aX : _cx - _r * _ty;
+
+    /// <summary>The place of <see cref="Foot"/> where the edge break meets the skin, and where it meets the wall.</summary>
+    public (double AtSkin, double AtWall) EdgePlaces => _chamfer ? (0, 1) : (Math.Atan2(_tx, -_ty), -Math.Atan2(_sin, _cos));
+
+    /// <summary>Length of the edge break, mm.</summary>
+    public double EdgeLength => _chamfer ? _chamferLength : _r * Math.Abs(EdgePlaces.AtSkin - EdgePlaces.AtWall);
+
+    /// <summary>Depth along the wall at which it starts, mm.</summary>
+    public double WallStart => _chamfer ? _p[SideParameters.Break2] : -_cx * _sin - _cy * _cos;
 }

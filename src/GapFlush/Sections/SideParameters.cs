@@ -5,14 +5,14 @@ namespace GapFlush.Sections;
 /// <summary>One side of a seam over a short run of it: a <see cref="SideProfile"/> whose corner shifts and whose skin turns smoothly along the seam.</summary>
 /// <remarks>
 /// <para>Own axes as in <see cref="SideProfile"/>: x towards the gap on either side, y outward, s along the seam from the station. Corner at (X0 + X1 s + X2 s², Y0 + Y1 s + Y2 s²), skin turned
-/// by F0 + F1 s; curvature, draft and edge break hold over the run. METHOD.md, eq. 20 to 24.</para>
+/// by F0 + F1 s; its curvature runs from K0 by K1 a millimetre; draft and edge break hold over the run. METHOD.md, eq. 20 to 24.</para>
 /// </remarks>
 internal sealed class SideParameters
 {
-    /// <summary>Number of parameters: three for x, three for y, two for the turn, curvature, draft, and two for the edge break.</summary>
-    public const int Count = 12;
+    /// <summary>Number of parameters: three for x, three for y, two for the turn, two for the curvature, draft, and two for the edge break.</summary>
+    public const int Count = 13;
 
-    public const int X = 0, Y = 3, Turn = 6, Curvature = 8, Draft = 9, Break1 = 10, Break2 = 11;
+    public const int X = 0, Y = 3, Turn = 6, Curvature = 8, Draft = 10, Break1 = 11, Break2 = 12;
 
     public SideParameters(bool isChamfer, double[] values) => (IsChamfer, Values) = (isChamfer, values);
 
@@ -29,7 +29,7 @@ internal sealed class SideParameters
         get
         {
             double[] p = Values;
-            if (!p.All(double.IsFinite) || Math.Abs(p[Draft]) > 0.7 || Math.Abs(p[Curvature]) > 0.05 || Math.Abs(p[Turn]) > 0.5) return false;
+            if (!p.All(double.IsFinite) || Math.Abs(p[Draft]) > 0.7 || Math.Abs(p[Curvature]) > 0.05 || Math.Abs(p[Curvature + 1]) > 0.002 || Math.Abs(p[Turn]) > 0.5) return false;
             if (IsChamfer) return p[Break1] is > 0.01 and < LargestRadius && p[Break2] is > 0.01 and < LargestRadius;
             (double sin, double cos) = Math.SinCos(p[Draft]);
             return p[Break1] is >= 0 and < LargestRadius && cos * cos - 2 * p[Curvature] * p[Break1] * (1 + sin) > 0;

@@ -1,17 +1,20 @@
 namespace GapFlush.Sections;
 
-/// <summary>Points of one side in its own axes, some of them standing for a patch of skin.</summary>
-/// <remarks>METHOD.md, eq. 31: skin far from the edge is plenty, so patches of it are taken as one point each, at the mean of those that lie near the patch's median.
-/// A patch of n points is believed as one of standard deviation sqrt(1/n + 0.04) of theirs: neighbours share errors, and skins are not that smooth.</remarks>
+/// <summary>Points of one side in its own axes, each with the weight it is believed with.</summary>
 internal sealed class SidePoints
 {
     private const double AlongMm = 3, AcrossMm = 2, Shared = 0.04;
     private const int LeastInPatch = 3;
 
-    public SidePoints(double[] s, double[] x, double[] y, int[]? stands = null)
+    public SidePoints(double[] s, double[] x, double[] y, double[]? multiplier = null)
     {
-        (S, X, Y, Stands) = (s, x, y, stands ?? [.. Enumerable.Repeat(1, s.Length)]);
-        Multiplier = [.. Stands.Select(n => n == 1 ? 1 : 1 / Math.Sqrt(1.0 / n + Shared))];
+        (S, X, Y) = (s, x, y);
+        if (multiplier is null)
+        {
+            multiplier = new double[s.Length];
+            Array.Fill(multiplier, 1);
+        }
+        Multiplier = multiplier;
     }
 
     public double[] S { get; }
@@ -20,71 +23,54 @@ internal sealed class SidePoints
 
     public double[] Y { get; }
 
-    /// <summary>How many points each stands for.</summary>
-    public int[] Stands { get; }
-
-    /// <summary>One over its standard deviation, in units of a single point's.</summary>
+    /// <summary>One over its standard deviation, in units common to all.</summary>
     public double[] Multiplier { get; }
 
     public int Count => S.Length;
 
-    /// <summary>Every so many of the single points, and all patches: enough for a first fit.</summary>
-    public SidePoints Thinned(int singles)
+    /// <summary>Few enough for a first fit: every so many near the edge, and the skin behind it as patches of three by two millimetres.</summary>
+    /// <param name="skin">The skin as first seen.</param>
+    /// <param name="upTo">Skin up to here goes into patches.</param>
+    /// <param name="singles">About how many single points to keep.</param>
+    /// <param name="deepMm">Points deeper below the skin are left out.</param>
+    public SidePoints FirstLook(SkinStart skin, double upTo, int singles, double deepMm)
     {
-        int all = Stands.Count(n => n == 1), stride = Math.Max(1, all / singles), k = 0;
-        if (stride == 1) return this;
-        int[] kept = [.. Enumerable.Range(0, Count).Where(i => Stands[i] > 1 || k++ % stride == 0)];
-        return new([.. kept.Select(i => S[i])], [.. kept.Select(i => X[i])], [.. kept.Select(i => Y[i])], [.. kept.Select(i => Stands[i])]);
-    }
-
-    /// <summary>Without the points that a model takes for wall: where few are, they are strays.</summary>
-    public SidePoints WithoutWall(SideModel model)
-    {
-        double[] unused = new double[SideParameters.Count];
-        int[] kept = [.. Enumerable.Range(0, Count).Where(i => model.At(S[i], X[i], Y[i], unused).Piece != PieceKind.Wall)];
-        return new([.. kept.Select(i => S[i])], [.. kept.Select(i => X[i])], [.. kept.Select(i => Y[i])], [.. kept.Select(i => Stands[i])]);
-    }
-
-    /// <summary>Takes the skin up to a place as patches, and the rest as it is.</summary>
-    public static SidePoints Reduced(double[] s, double[] x, double[] y, SkinStart skin, double upTo)
-    {
-        double band = Math.Max(6 * skin.NoiseMm, 0.3);
-        Dictionary<(int, int), List<int>> patches = [];
-        List<double> os = [], ox = [], oy = [];
-        List<int> stands = [];
-        for (int i = 0; i < s.Length; i++)
+        double band = Math.Max(6 * skin.NoiseMm, 0.3), near = 3 * Math.Max(skin.NoiseMm, 1e-6), lowest = double.PositiveInfinity, longest = double.PositiveInfinity;
+        int all = 0;
+        for (int i = 0; i < S.Length; i++)
         {
-            if (x[i] >= upTo) Add(s[i], x[i], y[i], 1);
-            else if (Math.Abs(y[i] - skin.At(s[i], x[i])) < band)
+            if (X[i] >= upTo) all += skin.At(S[i], X[i]) - Y[i] < deepMm ? 1 : 0;
+            else (lowest, longest) = (Math.Min(lowest, S[i]), Math.Min(longest, X[i]));
+        }
+        int stride = Math.Max(1, all / singles), k = 0, across = double.IsFinite(longest) ? (int)((upTo - longest) / AcrossMm) + 1 : 0;
+        const int Runs = 16;
+        (double S, double X, double Off, int Count)[] patches = new (double, double, double, int)[Runs * across];
+        List<double> os = new(singles + patches.Length), ox = new(singles + patches.Length), oy = new(singles + patches.Length), om = new(singles + patches.Length);
+        for (int i = 0; i < S.Length; i++)
+        {
+            double off = Y[i] - skin.At(S[i], X[i]);
+            if (X[i] >= upTo)
             {
-                (int, int) key = ((int)Math.Floor(s[i] / AlongMm), (int)Math.Floor((upTo - x[i]) / AcrossMm));
-                if (!patches.TryGetValue(key, out List<int>? patch)) patches[key] = patch = [];
-                patch.Add(i);
+                if (off > -deepMm && k++ % stride == 0) Add(S[i], X[i], Y[i], 1);
+            }
+            else if (Math.Abs(off) < band && Math.Abs(off) < near)
+            {
+                ref (double S, double X, double Off, int Count) patch = ref patches[Math.Min(Runs - 1, (int)((S[i] - lowest) / AlongMm)) * across + (int)((upTo - X[i]) / AcrossMm)];
+                patch = (patch.S + S[i], patch.X + X[i], patch.Off + off, patch.Count + 1);
             }
         }
-        foreach ((int, int) key in patches.Keys.Order())
+        foreach ((double s, double x, double off, int n) in patches)
         {
-            List<int> patch = patches[key];
-            if (patch.Count < LeastInPatch) continue;
-            double[] off = [.. patch.Select(i => y[i] - skin.At(s[i], x[i])).Order()];
-            double median = off[off.Length / 2], near = 2.5 * Math.Max(skin.NoiseMm, 1e-6);
-            double ms = 0, mx = 0, my = 0;
-            int n = 0;
-            foreach (int i in patch)
-            {
-                if (Math.Abs(y[i] - skin.At(s[i], x[i]) - median) > near) continue;
-                (ms, mx, my, n) = (ms + s[i], mx + x[i], my + y[i], n + 1);
-            }
-            if (n >= LeastInPatch) Add(ms / n, mx / n, my / n, n);
+            if (n >= LeastInPatch) Add(s / n, x / n, skin.At(s / n, x / n) + off / n, 1 / Math.Sqrt(1.0 / n + Shared));
         }
-        return new([.. os], [.. ox], [.. oy], [.. stands]);
+        return new([.. os], [.. ox], [.. oy], [.. om]);
 
-        void Add(double a, double b, double c, int n)
+        void Add(double a, double b, double c, double m)
         {
             os.Add(a);
             ox.Add(b);
             oy.Add(c);
-            stands.Add(n);
+            om.Add(m);
         }
     }
 }

@@ -19,6 +19,9 @@ internal sealed class SkinStart
     /// <summary>The largest x at which the skin is still there as densely as before.</summary>
     public double EndMm { get; }
 
+    /// <summary>How far from the skin a point may lie and still be taken for skin, mm.</summary>
+    public double BandMm => Band(NoiseMm);
+
     public int Count { get; }
 
     public double At(double s, double x) => Value(_a, s, x - _origin);
@@ -95,7 +98,7 @@ internal sealed class SkinStart
                 a = Cholesky.Solve(factor, g);
             }
         }
-        double band = Math.Max(4 * scale, 0.05);
+        double band = Band(scale);
         int good = inside.Count(i => Math.Abs(y[i] - Value(a, s[i], x[i] - to)) < band);
         reason = Invariant($"only {good} of {inside.Count} points lie on one smooth skin");
         if (good < LeastPoints || good < 0.3 * inside.Count) return null;
@@ -127,6 +130,8 @@ internal sealed class SkinStart
         if (last < 0 || last >= bins - 2) return null;
         return new(a, to, scale, from + (last + 0.5) * BinMm, good);
     }
+
+    private static double Band(double noise) => Math.Max(4 * noise, 0.05);
 
     private static double Value(double[] a, double s, double x) => a[0] + s * (a[1] + s * a[3] + x * a[4]) + x * (a[2] + x * a[5]);
 

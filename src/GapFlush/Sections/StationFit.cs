@@ -9,12 +9,13 @@ internal sealed class StationFit
     public const double SkinMm = 25, WallMm = 5, WallRunsToMm = 8;
 
     private static readonly double[] Draw = [0.3, 0.12];
-    private static readonly double[] DrawAgain = [0.12];
 
     // Points near the edge for a first fit from several starts.
-    private const int FirstSingles = 500;
-    // Skin nearer its end than this is taken point by point.
+    private const int FirstSingles = 350;
+    // Skin nearer its end than this is taken point by point in the first fit.
     private const double SinglesMm = 3;
+    // How deep a wall can be read at all: a large radius starts it deep. Then as far below its start as this.
+    private const double DeepestMm = 9.5, WallBelowStartMm = 3.5;
 
     private StationFit(SlabPoints points, SidePoints? surroundPoints, SidePoints? doorPoints, SideFit? surround, SideFit? door, string? reason) =>
         (Points, SurroundPoints, DoorPoints, Surround, Door, Reason) = (points, surroundPoints, doorPoints, surround, door, reason);
@@ -29,8 +30,36 @@ internal sealed class StationFit
 
     public SideFit? Door { get; }
 
+    /// <summary>What each side's curvature was told by the other's: the standard deviation either was given it with, and the spread of their difference along the door; null where neither was told.</summary>
+    public (double SurroundSd, double DoorSd, double Spread)? Told { get; init; }
+
     /// <summary>Why a side has no fit.</summary>
     public string? Reason { get; }
+
+    /// <summary>Variance of a value that depends on the parameters of the surround and of the door, by these derivatives.</summary>
+    /// <remarks>Where the sides told each other their curvature, their errors hang together: that knowledge is taken out of either side and put in once, for both. METHOD.md, eq. 30.</remarks>
+    public double Variance(double[] bySurround, double[] byDoor)
+    {
+        double s = Numerics.Cholesky.Quadratic(Surround!.Covariance, bySurround), d = Numerics.Cholesky.Quadratic(Door!.Covariance, byDoor);
+        if (Told is not (double surroundSd, double doorSd, double spread)) return s + d;
+        (double sOwn, double sWith, double sCurvature) = Alone(Surround, bySurround, surroundSd);
+        (double dOwn, double dWith, double dCurvature) = Alone(Door, byDoor, doorSd);
+        double with = dWith - sWith;
+        return Math.Max(0.01 * (s + d), sOwn + dOwn - with * with / (sCurvature + dCurvature + spread * spread));
+
+        // Without what it was told: variance of the value, its covariance with the curvature, and the curvature's variance.
+        static (double, double, double) Alone(SideFit fit, double[] by, double sd)
+        {
+            const int K = SideParameters.Curvature;
+            double own = Numerics.Cholesky.Quadratic(fit.Covariance, by), with = 0, curvature = fit.Covariance[K, K];
+            for (int i = 0; i < by.Length; i++) with += fit.Covariance[K, i] * by[i];
+            double left = Math.Max(1 - curvature / (sd * sd), 0.02);
+            return (own + with * with / (sd * sd * left), with / left, curvature / left);
+        }
+    }
+
+    /// <summary>By how much a chamfer explains the points of the surround and of the door better than a radius (twice the log likelihood, less the price of its length more); 0 where it was not asked.</summary>
+    public (double Surround, double Door) ChamferGain { get; private init; }
 
     /// <summary>Fits both sides.</summary>
     /// <param name="points">Points near the station.</param>
@@ -40,67 +69,130 @@ internal sealed class StationFit
     /// <param name="door">What is known of the door's shape.</param>
     /// <param name="flat">True for a single section, without a run along the seam.</param>
     /// <param name="tryChamfer">True to weigh a chamfer against a radius.</param>
-    public static StationFit Run(SlabPoints points, double nominalGapMm, double searchMm, ShapePrior surround, ShapePrior door, bool flat, bool tryChamfer)
+    /// <param name="halfRunMm">Half the run that bears on the fit.</param>
+    public static StationFit Run(SlabPoints points, double nominalGapMm, double searchMm, ShapePrior surround, ShapePrior door, bool flat, bool tryChamfer, double halfRunMm = 15)
     {
         double half = nominalGapMm / 2;
         double[] xs = points.Towards(false), xd = points.Towards(true);
-        string why = "";
         // A radius takes the skin back from the edge by about as much as it measures; two and a half millimetres are surely enough for the first look.
         double to = -half - searchMm - 2.5, from = to - SkinMm;
-        SkinStart? s = SkinStart.Find(points.S, xs, points.V, from, to, half + searchMm + 6, flat, out why);
+        SkinStart? s = SkinStart.Find(points.S, xs, points.V, from, to, half + searchMm + 6, flat, out string why);
         if (s is null) return new(points, null, null, null, null, $"surround: {why}");
         SkinStart? d = SkinStart.Find(points.S, xd, points.V, from, to, half + searchMm + 6, flat, out why);
         if (d is null) return new(points, null, null, null, null, $"door: {why}");
-        if (-d.EndMm - s.EndMm < 0.2) return new(points, null, null, null, null, Invariant($"the skins leave no gap between them ({-d.EndMm - s.EndMm:0.0} mm)"));
-        double middle = (s.EndMm - d.EndMm) / 2;
-        SidePoints sp = Own(points, xs, middle, s, flat), dp = Own(points, xd, -middle, d, flat);
-        SideFit? surroundFit = Side(ref sp, s, surround, flat, tryChamfer, out why);
+        double open = -d.EndMm - s.EndMm;
+        if (open < 0.2)
+            return new(points, null, null, null, null, open < -0.2
+                ? Invariant($"the skins lap by {-open:0.0} mm: the edge underneath is covered, and no gap is seen")
+                : Invariant($"the skins leave no gap between them ({open:0.0} mm)"));
+        double middle = Middle(points, xs, s, d);
+        SidePoints sp = Own(points, xs, middle, s), dp = Own(points, xd, -middle, d);
+        SideFit? surroundFit = Side(sp, s, surround, flat, tryChamfer, halfRunMm, out double surroundGain, out why);
         if (surroundFit is null) return new(points, null, null, null, null, $"surround: {why}");
-        SideFit? doorFit = Side(ref dp, d, door, flat, tryChamfer, out why);
-        return doorFit is null ? new(points, sp, dp, surroundFit, null, $"door: {why}") : new(points, sp, dp, surroundFit, doorFit, null);
+        SideFit? doorFit = Side(dp, d, door, flat, tryChamfer, halfRunMm, out double doorGain, out why);
+        return new(points, sp, dp, surroundFit, doorFit, doorFit is null ? $"door: {why}" : null) { ChamferGain = (surroundGain, doorGain) };
     }
 
     /// <summary>Fits both sides again from what is there, with shapes known better.</summary>
-    public StationFit Again(ShapePrior surround, ShapePrior door, bool flat)
+    public StationFit Again(ShapePrior surround, ShapePrior door)
     {
         if (Surround is null || Door is null) return this;
-        SideFit? s = Refit(Surround, SurroundPoints!, surround), d = Refit(Door, DoorPoints!, door);
-        return new(Points, SurroundPoints, DoorPoints, s ?? Surround, d ?? Door, null);
+        return new(Points, SurroundPoints, DoorPoints, Refit(Surround, SurroundPoints!, surround), Refit(Door, DoorPoints!, door), null);
 
-        SideFit? Refit(SideFit before, SidePoints points, ShapePrior prior)
+        static SideFit Refit(SideFit before, SidePoints points, ShapePrior prior)
         {
-            SideParameters start = before.Parameters;
-            if (prior.IsChamfer != start.IsChamfer)
+            SideFit start = before;
+            bool[] free = Free(prior.IsChamfer, false);
+            (double, double)[] priors = Priors(prior);
+            if (prior.IsChamfer != before.Parameters.IsChamfer)
             {
-                double[] values = (double[])start.Values.Clone();
+                double[] values = (double[])before.Parameters.Values.Clone();
                 (values[SideParameters.Break1], values[SideParameters.Break2]) = (prior.Break1.Value, prior.IsChamfer ? prior.Break2.Value : 0);
-                start = new(prior.IsChamfer, values);
+                start = before.From(new(prior.IsChamfer, values));
             }
-            return SideFit.Run(points, start, Free(prior.IsChamfer, flat), Priors(prior), DrawAgain);
+            (double curvature, double curvatureSd) = prior.Curvature;
+            SideFit? fit = SideFit.OverCells(points, start, free, priors, prior.Between, before.HalfRunMm, before.WallMm, 2);
+            if (Math.Abs(start.Parameters.Values[SideParameters.Curvature] - curvature) > 3 * curvatureSd)
+            {
+                // Bowed over something, perhaps: from there it would not find its way back. The outline that explains more points is the skin.
+                double[] values = (double[])start.Parameters.Values.Clone();
+                values[SideParameters.Curvature] = curvature;
+                SideFit? straight = SideFit.OverCells(points, before.From(new(prior.IsChamfer, values)), free, priors, prior.Between, before.HalfRunMm, before.WallMm, 4, wide: true);
+                if (straight is not null && straight.Explained > (fit?.Explained ?? 0)) fit = straight;
+            }
+            // A local fault of the edge is not to be smoothed away: where the run holds one, a shorter run is asked.
+            foreach (double run in ShorterRuns)
+            {
+                if (fit is null || run >= fit.HalfRunMm || !LocalFault.Shows(fit)) break;
+                if (SideFit.OverCells(points, fit, free, Priors(prior with { Bend = ShapePrior.Usual.Bend, Bow = ShapePrior.Usual.Bow }), prior.Between, run, before.WallMm, 3) is not SideFit near) break;
+                fit = near;
+            }
+            return fit ?? before;
         }
     }
 
-    private static SidePoints Own(SlabPoints points, double[] x, double limit, SkinStart skin, bool flat)
+    /// <summary>The same with what its sides were told of one another's curvature.</summary>
+    public StationFit With((double SurroundSd, double DoorSd, double Spread) told) => new(Points, SurroundPoints, DoorPoints, Surround, Door, Reason) { Told = told };
+
+    private static readonly double[] ShorterRuns = [6, 2.5];
+
+    // Between the sides lies a strip that is empty but for strays. Its middle parts them: skins end in unequal radii, so the middle of their ends does not.
+    private static double Middle(SlabPoints points, double[] u, SkinStart s, SkinStart d)
     {
-        List<int> own = [];
+        const double Bin = 0.1;
+        double from = s.EndMm - 0.5, to = -d.EndMm + 0.5, middle = (s.EndMm - d.EndMm) / 2;
+        int bins = Math.Max(1, (int)((to - from) / Bin)), most = 0;
+        int[] count = new int[bins];
         for (int i = 0; i < points.Count; i++)
         {
-            double depth = skin.At(points.S[i], x[i]) - points.V[i];
-            if (x[i] >= skin.EndMm - SkinMm && x[i] < limit && depth > -3 && depth < WallMm) own.Add(i);
+            int b = (int)Math.Floor((u[i] - from) / Bin);
+            if (b < 0 || b >= bins) continue;
+            double depth = Math.Min(s.At(points.S[i], u[i]), d.At(points.S[i], -u[i])) - points.V[i];
+            if (depth is > 0.4 and < WallMm) most = Math.Max(most, ++count[b]);
         }
-        return SidePoints.Reduced([.. own.Select(i => points.S[i])], [.. own.Select(i => x[i])], [.. own.Select(i => points.V[i])], skin, flat ? double.NegativeInfinity : skin.EndMm - SinglesMm);
+        int least = Math.Max(3, most / 20), longest = 0, at = 0;
+        for (int b = 0, run = 0; b < bins; b++)
+        {
+            run = count[b] <= least ? run + 1 : 0;
+            if (run <= longest) continue;
+            (longest, at) = (run, b - run + 1);
+        }
+        return longest * Bin >= 0.3 ? from + (at + longest / 2.0) * Bin : middle;
     }
 
-    private static SideFit? Side(ref SidePoints points, SkinStart skin, ShapePrior prior, bool flat, bool tryChamfer, out string reason)
+    private static SidePoints Own(SlabPoints points, double[] x, double limit, SkinStart skin)
     {
-        SidePoints first = points.Thinned(FirstSingles);
-        // The wall shows as a heap of points at one x, one to five millimetres down.
-        double? wall = WallPlace(points.S, points.X, points.Y, skin);
+        int n = 0;
+        double[] os = new double[points.Count], ox = new double[points.Count], oy = new double[points.Count];
+        for (int i = 0; i < points.Count; i++)
+        {
+            double xi = x[i];
+            if (xi < skin.EndMm - SkinMm || xi >= limit) continue;
+            double depth = skin.At(points.S[i], xi) - points.V[i];
+            if (depth is <= -3 or >= DeepestMm) continue;
+            (os[n], ox[n], oy[n]) = (points.S[i], xi, points.V[i]);
+            n++;
+        }
+        return new(os[..n], ox[..n], oy[..n]);
+    }
+
+    private static SideFit? Side(SidePoints points, SkinStart skin, ShapePrior prior, bool flat, bool tryChamfer, double halfRunMm, out double chamferGain, out string reason)
+    {
+        // The wall shows as a heap of points at one x, one to five millimetres down; below a large radius, deeper.
+        double? wall = WallPlace(points, skin, 1, WallMm);
+        bool deep = wall - skin.EndMm > 2.5;
+        if (deep) wall = WallPlace(points, skin, WallMm, DeepestMm) ?? wall;
+        SidePoints first = points.FirstLook(skin, flat ? double.NegativeInfinity : skin.EndMm - SinglesMm, flat ? points.Count : FirstSingles, deep ? DeepestMm : WallMm);
         reason = "no outline of skin, edge and wall fits its points";
         SideFit? best = null;
-        foreach (double radius in Starts(prior, wall is double w ? Math.Clamp(w - skin.EndMm, 0.1, 5) : null))
+        (double radiusMerit, double chamferMerit) = (double.PositiveInfinity, double.PositiveInfinity);
+        // The skin seems to end where the edge has fallen by the band: a radius r takes it back from the corner by r - sqrt(2 r band).
+        double root = Math.Sqrt(2 * skin.BandMm), reach = (wall ?? 0) - skin.EndMm;
+        double? seen = wall is null ? null : Math.Clamp(Math.Pow((root + Math.Sqrt(Math.Max(0, root * root + 4 * reach))) / 2, 2), 0.1, 8);
+        double[] draw = [Math.Max(0.15, 2.5 * skin.NoiseMm)];
+        foreach (double radius in Starts(prior, seen))
         {
-            double corner = wall ?? skin.EndMm + 0.7 * radius;
+            double corner = wall ?? skin.EndMm + radius - root * Math.Sqrt(radius);
             double[] p = new double[SideParameters.Count];
             p[SideParameters.X] = corner;
             p[SideParameters.Y] = skin.At(0, corner);
@@ -108,20 +200,24 @@ internal sealed class StationFit
             p[SideParameters.Turn] = Math.Atan(skin.SlopeAt(corner));
             p[SideParameters.Curvature] = skin.Curvature;
             p[SideParameters.Draft] = prior.DraftRad.Value;
-            Consider(false, radius, 0, p);
-            if (tryChamfer && prior == ShapePrior.Usual) Consider(true, radius, radius, p);
-            if (prior.IsChamfer) Consider(true, prior.Break1.Value, prior.Break2.Value, p);
+            if (!prior.IsChamfer) Consider(false, radius, 0, p);
+            if (tryChamfer || prior.IsChamfer) Consider(true, radius, radius, p);
         }
+        chamferGain = double.IsFinite(radiusMerit) && double.IsFinite(chamferMerit) ? radiusMerit - chamferMerit : 0;
         if (best is null) return null;
-        ShapePrior last = best.Parameters.IsChamfer == prior.IsChamfer ? prior : prior with { IsChamfer = best.Parameters.IsChamfer };
-        if (first != points && SideFit.Run(points, best.Parameters, Free(last.IsChamfer, flat), Priors(last), DrawAgain) is SideFit whole) best = whole;
-        if (best.WallCount < FewWallPoints(points))
+        if (!flat)
         {
-            // A return that is hidden shows as a handful of strays, which must not decide its draft: without them it is what moulds have.
-            SidePoints bare = points.WithoutWall(new SideModel(best.Parameters));
-            double[] p = (double[])best.Parameters.Values.Clone();
-            p[SideParameters.Draft] = last.DraftRad.Value;
-            if (SideFit.Run(bare, new(last.IsChamfer, p), Free(last.IsChamfer, flat), Priors(last), DrawAgain) is SideFit known) (best, points) = (known, bare);
+            bool chamfer = best.Parameters.IsChamfer;
+            ShapePrior last = chamfer == prior.IsChamfer ? prior : prior with { IsChamfer = chamfer };
+            double wallMm = Math.Clamp(new SideModel(best.Parameters).WallStart + WallBelowStartMm, WallMm, DeepestMm);
+            if (SideFit.OverCells(points, best, Free(chamfer, flat), Priors(last), last.Between, halfRunMm, wallMm, 2) is SideFit whole) best = whole;
+            if (best.WallCount < Math.Max(20, (best.EdgeCount + best.SkinCount * 3 / SkinMm) / 20))
+            {
+                // A return that is hidden shows as a handful of strays, which must not decide its draft: without them it is what moulds have.
+                double[] p = (double[])best.Parameters.Values.Clone();
+                p[SideParameters.Draft] = last.DraftRad.Value;
+                if (SideFit.OverCells(points, best.From(new(chamfer, p)), Free(chamfer, flat), Priors(last), last.Between, halfRunMm, 0, 2) is SideFit known) best = known;
+            }
         }
         if (best.SkinCount < 30)
         {
@@ -138,26 +234,29 @@ internal sealed class StationFit
             SideParameters start = new(chamfer, p);
             if (!start.IsShape) return;
             ShapePrior known = chamfer == prior.IsChamfer ? prior : prior with { IsChamfer = chamfer };
-            if (SideFit.Run(first, start, Free(chamfer, flat), Priors(known), Draw) is not SideFit fit) return;
+            bool[] free = Free(chamfer, flat);
+            // What a few hundred points do not tell.
+            free[SideParameters.X + 2] = free[SideParameters.Y + 2] = free[SideParameters.Curvature + 1] = false;
+            if (SideFit.Run(first, start, free, Priors(known), flat ? Draw : draw, noiseStages: flat ? 3 : 2) is not SideFit fit) return;
             // A chamfer has one parameter more; it must earn it.
-            if (best is null || Merit(fit, first.Count) < Merit(best, first.Count)) best = fit;
+            double merit = Merit(fit, first.Count);
+            if (merit < Math.Min(radiusMerit, chamferMerit)) best = fit;
+            if (chamfer) chamferMerit = Math.Min(chamferMerit, merit);
+            else radiusMerit = Math.Min(radiusMerit, merit);
         }
     }
 
     // Twice the negative log likelihood of a bounded-loss fit, up to a constant, with the usual price of a parameter (Schwarz).
     private static double Merit(SideFit fit, int count) => count * fit.Cost * 3.5 * 3.5 / 3 + 2 * count * Math.Log(Math.Max(fit.NoiseMm, 1e-4)) + (fit.Parameters.IsChamfer ? Math.Log(count) : 0);
 
-    /// <summary>So few points on a wall are no wall that was seen: less than a twentieth of those near the edge.</summary>
-    private static double FewWallPoints(SidePoints points) => Math.Max(20, points.Stands.Count(n => n == 1) / 20.0);
-
     private static double[] Starts(ShapePrior prior, double? seen) =>
-        prior.Break1.Sd < 0.5 && !prior.IsChamfer ? [prior.Break1.Value] : seen is double r ? [r, 0.4 * r + 0.1] : [0.4, 1.2, 2.5];
+        prior.Break1.Sd < 0.5 && !prior.IsChamfer ? [prior.Break1.Value] : seen is double r ? [r] : [0.4, 0.9, 1.8, 3.5, 6];
 
     public static bool[] Free(bool chamfer, bool flat)
     {
         bool[] free = [.. Enumerable.Repeat(true, SideParameters.Count)];
         free[SideParameters.Break2] = chamfer;
-        if (flat) foreach (int k in new[] { 1, 2, 4, 5, 7 }) free[k] = false;
+        if (flat) foreach (int k in new[] { 1, 2, 4, 5, 7, 9 }) free[k] = false;
         return free;
     }
 
@@ -166,29 +265,32 @@ internal sealed class StationFit
         (double Value, double Sd)[] prior = [.. Enumerable.Repeat((0.0, double.PositiveInfinity), SideParameters.Count)];
         // A seam departs from its nominal course slowly: over 15 mm by well under a tenth of these.
         prior[SideParameters.X + 1] = (0, 0.1);
-        prior[SideParameters.X + 2] = (0, 0.005);
+        prior[SideParameters.X + 2] = shape.Bend;
         prior[SideParameters.Y + 1] = (0, 0.1);
-        prior[SideParameters.Y + 2] = (0, 0.005);
+        prior[SideParameters.Y + 2] = shape.Bow;
         prior[SideParameters.Turn + 1] = (0, 0.005);
-        // Skins bend with radii of some hundred millimetres. Freer, a skin bowed over a strip of tape and took its tenth of a millimetre into the flush.
-        prior[SideParameters.Curvature] = (0, 0.003);
+        prior[SideParameters.Curvature] = shape.Curvature;
+        // On a 120 mm corner of a 900 mm barrel it changes by 1e-5 a millimetre.
+        prior[SideParameters.Curvature + 1] = (0, 3e-5);
         prior[SideParameters.Draft] = shape.DraftRad;
         prior[SideParameters.Break1] = shape.Break1;
         prior[SideParameters.Break2] = shape.Break2;
         return prior;
     }
 
-    private static double? WallPlace(double[] s, double[] x, double[] y, SkinStart skin)
+    private static double? WallPlace(SidePoints points, SkinStart skin, double above, double below)
     {
         const double Bin = 0.1;
-        const int Bins = 70;
+        const int Bins = 90;
         int[] count = new int[Bins];
         double from = skin.EndMm - 1;
+        (double[] s, double[] x, double[] y) = (points.S, points.X, points.Y);
         for (int i = 0; i < x.Length; i++)
         {
-            double depth = skin.At(s[i], x[i]) - y[i];
             int b = (int)Math.Floor((x[i] - from) / Bin);
-            if (depth is > 1 and < 5 && b is >= 0 and < Bins) count[b]++;
+            if (b is < 0 or >= Bins) continue;
+            double depth = skin.At(s[i], x[i]) - y[i];
+            if (depth > above && depth < below) count[b]++;
         }
         int best = -1, most = 0;
         for (int b = 2; b < Bins - 2; b++)
