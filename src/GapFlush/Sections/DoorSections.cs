@@ -64,9 +64,7 @@ internal static class DoorSections
         if (Math.Abs(kb - ka - value) <= 4 * sd) return fit.Again(s, d).With((surroundSd, doorSd, spread));
         // One of them is bowed over something. The one that can follow the other is; the other cannot without leaving its points.
         (StationFit doorFollows, StationFit surroundFollows) = (fit.Again(surround, d).With((surround.Curvature.Sd, doorSd, spread)), fit.Again(s, door).With((surroundSd, door.Curvature.Sd, spread)));
-        return Explained(doorFollows) >= Explained(surroundFollows) ? doorFollows : surroundFollows;
-
-        static double Explained(StationFit f) => f.Surround!.Explained + f.Door!.Explained;
+        return doorFollows.Explained >= surroundFollows.Explained ? doorFollows : surroundFollows;
     }
 
     // Door and surround were made to one loft: their curvatures differ by much the same all along, whatever it is. A skin that bowed over tape on one side shows against the other.
@@ -160,6 +158,8 @@ internal static class DoorSections
         (double gapU, double gapDof) = Uncertainty(gapBy);
         (double flushU, double flushDof) = Uncertainty(flushBy);
         double taper = Math.Abs(fit.Surround.Parameters.Values[1] + fit.Door.Parameters.Values[1]), ramp = Math.Abs(fit.Door.Parameters.Values[4] - fit.Surround.Parameters.Values[4]);
+        // What even the shortest run did not follow.
+        double fault = quick ? 0 : Math.Max(LocalFault.Of(fit.Surround), LocalFault.Of(fit.Door));
         List<string> reasons = [];
         if (gap is null) reasons.Add("the outlines do not reach what this gap definition asks for");
         else if (!(gapU <= options.LargestGapUncertaintyMm)) (gap, _) = (null, Say(Invariant($"gap known only to {2 * gapU:0.0} mm (k = 2): {Hidden(fit)}")));
@@ -223,6 +223,7 @@ internal static class DoorSections
         {
             List<UncertaintyComponent> budget = [new("fit of the section to the points", fitU, dof)];
             if (placeUncertaintyMm * slope > 0) budget.Add(new(RegistrationComponent, placeUncertaintyMm * slope, double.PositiveInfinity));
+            if (fault > 0) budget.Add(new("local fault of the edge beside the station", fault, double.PositiveInfinity));
             if (options.Scanner is (string name, double u)) budget.Add(new($"scanner {name}", u, double.PositiveInfinity));
             return budget;
         }

@@ -6,12 +6,13 @@ namespace GapFlush.Sections;
 internal static class LocalFault
 {
     // Smaller faults cost less than the shorter run would.
-    private const double Sigmas = 5, LeastMm = 0.015, NearMm = 6;
+    private const double Sigmas = 5, LeastMm = 0.015, NearMm = 3, MostMm = 0.5;
 
-    public static bool Shows(SideFit fit)
+    /// <summary>How far a stretch of the run departs from the fit, mm, at most; 0 where none does so beyond its noise.</summary>
+    public static double Of(SideFit fit)
     {
-        if (fit.Cells is not SideCells cells) return false;
-        int runs = cells.Run.Length == 0 ? 0 : cells.Run.Max() + 1;
+        if (fit.Cells is not SideCells cells || cells.Count == 0) return 0;
+        int runs = cells.Run.Max() + 1;
         (double W, double Sum)[] skin = new (double, double)[runs], edge = new (double, double)[runs];
         double end = new SideModel(fit.Parameters).SkinEnd;
         for (int i = 0; i < cells.Count; i++)
@@ -22,6 +23,12 @@ internal static class LocalFault
             ref (double W, double Sum) at = ref (isSkin ? skin : edge)[cells.Run[i]];
             at = (at.W + w, at.Sum + w * fit.CellResiduals[i]);
         }
-        return skin.Concat(edge).Any(e => e.W > 0 && Math.Abs(e.Sum / e.W) > Math.Max(LeastMm, Sigmas / Math.Sqrt(e.W)));
+        double most = 0;
+        foreach ((double w, double sum) in skin.Concat(edge))
+        {
+            double off = w > 0 ? Math.Abs(sum / w) : 0;
+            if (off > Math.Max(LeastMm, Sigmas / Math.Sqrt(w))) most = Math.Max(most, Math.Min(off, MostMm));
+        }
+        return most;
     }
 }

@@ -21,7 +21,7 @@ internal sealed record ShapePrior(bool IsChamfer, (double Value, double Sd) Brea
     public (double Skin, double Edge)? Between { get; init; }
 
     /// <summary>Common practice, no source: radii from nothing to some millimetres; a moulded return has two degrees of draft, give or take as much, or it would not leave its mould.</summary>
-    public static ShapePrior Usual { get; } = new(false, (1, 2), (1, 2), (0.03, 0.04));
+    public static ShapePrior Usual { get; } = new(false, (1, 2), (1, 2), (0.035, 0.035));
 
     /// <summary>The same for a chamfer.</summary>
     public static ShapePrior UsualChamfer { get; } = Usual with { IsChamfer = true };

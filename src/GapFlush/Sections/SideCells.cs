@@ -50,6 +50,9 @@ internal sealed class SideCells
     /// <summary>Points that bear on the result, by piece.</summary>
     public int[] Counts { get; } = new int[3];
 
+    /// <summary>How far below its start the wall is seen without a break, mm: below a break lies something else, a seal as a rule.</summary>
+    public double WallSeenMm { get; private set; }
+
     /// <summary>Gathers points over an outline.</summary>
     /// <param name="points">All points of the side.</param>
     /// <param name="parameters">The outline.</param>
@@ -60,7 +63,7 @@ internal sealed class SideCells
     public static SideCells Of(SidePoints points, SideParameters parameters, double noise, double halfRun, double wallMm)
     {
         SideModel model = new(parameters);
-        int runs = Math.Max(1, (int)Math.Ceiling(2 * halfRun / AlongMm));
+        int runs = Math.Max(5, (int)Math.Ceiling(2 * halfRun / AlongMm));
         double perRun = runs / (2 * halfRun), skinEnd = model.SkinEnd, wallStart = model.WallStart, cut = Cut * noise;
         (double edgeFrom, double edgeTo) = model.EdgePlaces;
         int edges = Math.Clamp((int)(model.EdgeLength / EdgeCellMm + 0.5), 1, MostEdgeCells);
@@ -69,7 +72,7 @@ internal sealed class SideCells
         Sums[] sums = new Sums[runs * Across];
         (double[] s, double[] x, double[] y) = (points.S, points.X, points.Y);
         double psi2 = 0, weights = 0, slopes = 0;
-        int[] counts = new int[3];
+        int[] counts = new int[3], down = new int[WallCells];
         for (int i = 0; i < s.Length; i++)
         {
             double si = s[i];
@@ -89,7 +92,9 @@ internal sealed class SideCells
             else
             {
                 if (place > wallMm) continue;
-                across = SkinCells + MostEdgeCells + Math.Clamp((int)((place - wallStart) / WallCellMm), 0, WallCells - 1);
+                int below = Math.Clamp((int)((place - wallStart) / WallCellMm), 0, WallCells - 1);
+                down[below]++;
+                across = SkinCells + MostEdgeCells + below;
             }
             int run = Math.Clamp((int)((si + halfRun) * perRun), 0, runs - 1);
             double w = u * u, wr = w * r;
@@ -109,7 +114,8 @@ internal sealed class SideCells
             ref Sums c = ref sums[i];
             if (c.W < 0.3) continue;
             kept++;
-            if (c.Count < 3) continue;
+            // A cell that lies off as a whole (tape) has its points in the tail of the loss, where they scatter less.
+            if (c.Count < 3 || Math.Abs(c.R) > noise * c.W) continue;
             // Scatter about the cell's own mean: a tape or a bend between cells is not noise.
             psi2 += Math.Max(0, c.R2 - c.R * c.R / c.Count) * c.Count / (c.Count - 1);
             weights += c.W;
@@ -124,6 +130,10 @@ internal sealed class SideCells
         double perWeight = cells > 0 && slopes > 0 ? psi2 * weights / (slopes * slopes) : noise * noise;
         result.NoiseMm = points0 > 0 ? Math.Sqrt(psi2 / points0 / NormalPsi2) : noise;
         for (int k = 0; k < 3; k++) result.Counts[k] = counts[k];
+        // A wall is seen by some of the passes that see the skin, and aslant.
+        const double LeastShare = 0.08;
+        double least = LeastShare * counts[(int)PieceKind.Skin] / StationFit.SkinMm * WallCellMm;
+        while (result.WallSeenMm < (WallCells - 0.5) * WallCellMm && down[(int)(result.WallSeenMm / WallCellMm + 0.5)] > least) result.WallSeenMm += WallCellMm;
         for (int i = 0, j = 0; i < sums.Length; i++)
         {
             ref Sums c = ref sums[i];

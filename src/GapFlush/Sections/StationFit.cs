@@ -36,6 +36,9 @@ internal sealed class StationFit
     /// <summary>Why a side has no fit.</summary>
     public string? Reason { get; }
 
+    /// <summary>Points that both outlines explain over the whole run.</summary>
+    public double Explained { get; private init; }
+
     /// <summary>Variance of a value that depends on the parameters of the surround and of the door, by these derivatives.</summary>
     /// <remarks>Where the sides told each other their curvature, their errors hang together: that knowledge is taken out of either side and put in once, for both. METHOD.md, eq. 30.</remarks>
     public double Variance(double[] bySurround, double[] byDoor)
@@ -97,9 +100,10 @@ internal sealed class StationFit
     public StationFit Again(ShapePrior surround, ShapePrior door)
     {
         if (Surround is null || Door is null) return this;
-        return new(Points, SurroundPoints, DoorPoints, Refit(Surround, SurroundPoints!, surround), Refit(Door, DoorPoints!, door), null);
+        double explained = 0;
+        return new(Points, SurroundPoints, DoorPoints, Refit(Surround, SurroundPoints!, surround), Refit(Door, DoorPoints!, door), null) { Explained = explained };
 
-        static SideFit Refit(SideFit before, SidePoints points, ShapePrior prior)
+        SideFit Refit(SideFit before, SidePoints points, ShapePrior prior)
         {
             SideFit start = before;
             bool[] free = Free(prior.IsChamfer, false);
@@ -120,11 +124,14 @@ internal sealed class StationFit
                 SideFit? straight = SideFit.OverCells(points, before.From(new(prior.IsChamfer, values)), free, priors, prior.Between, before.HalfRunMm, before.WallMm, 4, wide: true);
                 if (straight is not null && straight.Explained > (fit?.Explained ?? 0)) fit = straight;
             }
+            explained += fit?.Explained ?? 0;
             // A local fault of the edge is not to be smoothed away: where the run holds one, a shorter run is asked.
             foreach (double run in ShorterRuns)
             {
-                if (fit is null || run >= fit.HalfRunMm || !LocalFault.Shows(fit)) break;
+                if (fit is null || run >= fit.HalfRunMm || LocalFault.Of(fit) == 0) break;
                 if (SideFit.OverCells(points, fit, free, Priors(prior with { Bend = ShapePrior.Usual.Bend, Bow = ShapePrior.Usual.Bow }), prior.Between, run, before.WallMm, 3) is not SideFit near) break;
+                // A few points must not lead the edge astray.
+                if (near.Explained < 0.6 * fit.Explained * run / fit.HalfRunMm || Math.Abs(near.Parameters.Values[SideParameters.X] - fit.Parameters.Values[SideParameters.X]) > LargestFaultMm) break;
                 fit = near;
             }
             return fit ?? before;
@@ -134,12 +141,14 @@ internal sealed class StationFit
     /// <summary>The same with what its sides were told of one another's curvature.</summary>
     public StationFit With((double SurroundSd, double DoorSd, double Spread) told) => new(Points, SurroundPoints, DoorPoints, Surround, Door, Reason) { Told = told };
 
-    private static readonly double[] ShorterRuns = [6, 2.5];
+    private const double LargestFaultMm = 1;
+    private static readonly double[] ShorterRuns = [6, 2.5, 1.2];
 
     // Between the sides lies a strip that is empty but for strays. Its middle parts them: skins end in unequal radii, so the middle of their ends does not.
     private static double Middle(SlabPoints points, double[] u, SkinStart s, SkinStart d)
     {
-        const double Bin = 0.1;
+        // Just below the lower skin: deeper, a seal may fill the gap.
+        const double Bin = 0.1, PartedMm = 2.5;
         double from = s.EndMm - 0.5, to = -d.EndMm + 0.5, middle = (s.EndMm - d.EndMm) / 2;
         int bins = Math.Max(1, (int)((to - from) / Bin)), most = 0;
         int[] count = new int[bins];
@@ -148,7 +157,7 @@ internal sealed class StationFit
             int b = (int)Math.Floor((u[i] - from) / Bin);
             if (b < 0 || b >= bins) continue;
             double depth = Math.Min(s.At(points.S[i], u[i]), d.At(points.S[i], -u[i])) - points.V[i];
-            if (depth is > 0.4 and < WallMm) most = Math.Max(most, ++count[b]);
+            if (depth is > 0.4 and < PartedMm) most = Math.Max(most, ++count[b]);
         }
         int least = Math.Max(3, most / 20), longest = 0, at = 0;
         for (int b = 0, run = 0; b < bins; b++)
@@ -178,11 +187,10 @@ internal sealed class StationFit
 
     private static SideFit? Side(SidePoints points, SkinStart skin, ShapePrior prior, bool flat, bool tryChamfer, double halfRunMm, out double chamferGain, out string reason)
     {
-        // The wall shows as a heap of points at one x, one to five millimetres down; below a large radius, deeper.
+        // The wall shows as a heap of points at one x, one to five millimetres down. Below a large radius it starts deeper, and the heap may be the round itself or a seal: then all radii are tried.
         double? wall = WallPlace(points, skin, 1, WallMm);
-        bool deep = wall - skin.EndMm > 2.5;
-        if (deep) wall = WallPlace(points, skin, WallMm, DeepestMm) ?? wall;
-        SidePoints first = points.FirstLook(skin, flat ? double.NegativeInfinity : skin.EndMm - SinglesMm, flat ? points.Count : FirstSingles, deep ? DeepestMm : WallMm);
+        bool isSure = wall - skin.EndMm < 1.5;
+        SidePoints first = points.FirstLook(skin, flat ? double.NegativeInfinity : skin.EndMm - SinglesMm, flat ? points.Count : FirstSingles, WallMm);
         reason = "no outline of skin, edge and wall fits its points";
         SideFit? best = null;
         (double radiusMerit, double chamferMerit) = (double.PositiveInfinity, double.PositiveInfinity);
@@ -190,9 +198,9 @@ internal sealed class StationFit
         double root = Math.Sqrt(2 * skin.BandMm), reach = (wall ?? 0) - skin.EndMm;
         double? seen = wall is null ? null : Math.Clamp(Math.Pow((root + Math.Sqrt(Math.Max(0, root * root + 4 * reach))) / 2, 2), 0.1, 8);
         double[] draw = [Math.Max(0.15, 2.5 * skin.NoiseMm)];
-        foreach (double radius in Starts(prior, seen))
+        foreach ((double radius, bool atWall) in Starts(prior, seen, isSure))
         {
-            double corner = wall ?? skin.EndMm + radius - root * Math.Sqrt(radius);
+            double corner = atWall ? wall!.Value : skin.EndMm + radius - root * Math.Sqrt(radius);
             double[] p = new double[SideParameters.Count];
             p[SideParameters.X] = corner;
             p[SideParameters.Y] = skin.At(0, corner);
@@ -211,7 +219,10 @@ internal sealed class StationFit
             ShapePrior last = chamfer == prior.IsChamfer ? prior : prior with { IsChamfer = chamfer };
             double wallMm = Math.Clamp(new SideModel(best.Parameters).WallStart + WallBelowStartMm, WallMm, DeepestMm);
             if (SideFit.OverCells(points, best, Free(chamfer, flat), Priors(last), last.Between, halfRunMm, wallMm, 2) is SideFit whole) best = whole;
-            if (best.WallCount < Math.Max(20, (best.EdgeCount + best.SkinCount * 3 / SkinMm) / 20))
+            // What lies below a break in the wall is none of it.
+            double start = new SideModel(best.Parameters).WallStart, seenMm = best.Cells?.WallSeenMm ?? 0;
+            if (seenMm > 0 && start + seenMm < wallMm - 0.5 && SideFit.OverCells(points, best, Free(chamfer, flat), Priors(last), last.Between, halfRunMm, start + seenMm, 2) is SideFit clear) best = clear;
+            if (seenMm == 0 || best.WallCount < Math.Max(20, (best.EdgeCount + best.SkinCount * 3 / SkinMm) / 20))
             {
                 // A return that is hidden shows as a handful of strays, which must not decide its draft: without them it is what moulds have.
                 double[] p = (double[])best.Parameters.Values.Clone();
@@ -249,8 +260,14 @@ internal sealed class StationFit
     // Twice the negative log likelihood of a bounded-loss fit, up to a constant, with the usual price of a parameter (Schwarz).
     private static double Merit(SideFit fit, int count) => count * fit.Cost * 3.5 * 3.5 / 3 + 2 * count * Math.Log(Math.Max(fit.NoiseMm, 1e-4)) + (fit.Parameters.IsChamfer ? Math.Log(count) : 0);
 
-    private static double[] Starts(ShapePrior prior, double? seen) =>
-        prior.Break1.Sd < 0.5 && !prior.IsChamfer ? [prior.Break1.Value] : seen is double r ? [r] : [0.4, 0.9, 1.8, 3.5, 6];
+    private static IEnumerable<(double Radius, bool AtWall)> Starts(ShapePrior prior, double? seen, bool isSure)
+    {
+        bool isKnown = prior.Break1.Sd < 0.5 && !prior.IsChamfer;
+        if (seen is double r) yield return (isKnown ? prior.Break1.Value : r, true);
+        if (seen is not null && isSure) yield break;
+        if (isKnown) yield return (prior.Break1.Value, false);
+        else foreach (double radius in new[] { 0.4, 0.9, 1.8, 3.5, 6 }) yield return (radius, false);
+    }
 
     public static bool[] Free(bool chamfer, bool flat)
     {

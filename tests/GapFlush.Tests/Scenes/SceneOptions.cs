@@ -34,6 +34,27 @@ internal sealed record SceneOptions
     /// <summary>Distance of points on skin far from the seam, mm; 0 for none.</summary>
     public double FarPitch { get; init; }
 
+    /// <summary>Nominal gap, mm.</summary>
+    public double Gap { get; init; } = SeamScene.NominalGap;
+
+    /// <summary>How far the whole door stands proud, mm.</summary>
+    public double Proud { get; init; }
+
+    /// <summary>Between which the surround's and the door's edge radii are drawn, mm; null for 0.6 to 1.6 and 0.8 to 2.4.</summary>
+    public (double Low, double High)? Radii { get; init; }
+
+    /// <summary>Between which drafts are drawn, rad; null for -0.02 to 0.08 and 0 to 0.08.</summary>
+    public (double Low, double High)? Drafts { get; init; }
+
+    /// <summary>A dent in the door's edge at every station, mm: the edge stands back by so much at the station, and by a third of it three millimetres away.</summary>
+    public double DentMm { get; init; }
+
+    /// <summary>A step in the door's edge and skin eight millimetres past every station, mm.</summary>
+    public double StepMm { get; init; }
+
+    /// <summary>Over how many millimetres neighbouring points share half of their noise; 0 for noise of each point by itself.</summary>
+    public double SharedNoiseMm { get; init; }
+
     /// <summary>Both edges chamfered.</summary>
     public bool Chamfer { get; init; }
 

@@ -22,6 +22,7 @@ internal sealed class SeamScene
     private readonly Vector3[] _passShift;
     private readonly double[] _passAngle;
     private readonly Point3 _centre;
+    private readonly Dictionary<(long, long, long, int), Vector3> _shared = [];
 
     public SeamScene(SceneOptions options)
     {
@@ -46,8 +47,10 @@ internal sealed class SeamScene
         }
         Perimeter = at;
         _centre = BarrelSkin.At(2460, 0);
-        (_surroundRadius, _doorRadius) = (_random.Between(0.6, 1.6), _random.Between(0.8, 2.4));
-        (_surroundDraft, _doorDraft) = (_random.Between(-0.02, 0.08), _random.Between(0, 0.08));
+        ((double Low, double High) rs, (double Low, double High) rd) = (options.Radii ?? (0.6, 1.6), options.Radii ?? (0.8, 2.4));
+        ((double Low, double High) ds, (double Low, double High) dd) = (options.Drafts ?? (-0.02, 0.08), options.Drafts ?? (0, 0.08));
+        (_surroundRadius, _doorRadius) = (_random.Between(rs.Low, rs.High), _random.Between(rd.Low, rd.High));
+        (_surroundDraft, _doorDraft) = (_random.Between(ds.Low, ds.High), _random.Between(dd.Low, dd.High));
         double moved = options.Displaced ? 1 : 0;
         _shift = moved * new Vector3(_random.Normal(0, 0.4), _random.Normal(0, 0.4), _random.Normal(0, 0.4));
         _turn = moved * new Vector3(_random.Normal(0, 8e-4), _random.Normal(0, 8e-4), _random.Normal(0, 8e-4));
@@ -80,7 +83,7 @@ internal sealed class SeamScene
             Name = "made",
             AircraftType = "made",
             Doors = [Door],
-            Limits = new([new LimitRow(null, null, null, Characteristic.Gap, null, NominalGap, new(2, 7), 0)]),
+            Limits = new([new LimitRow(null, null, null, Characteristic.Gap, null, options.Gap, new(options.Gap - 2, options.Gap + 3), 0)]),
             Skin = [.. Skin()],
         };
     }
@@ -170,7 +173,19 @@ internal sealed class SeamScene
         return (x - Math.Round(x)) * step;
     }
 
-    private Point3 Noisy(Point3 p, int pass) => p + _passShift[pass] + _options.Noise * new Vector3(_random.Normal(), _random.Normal(), _random.Normal());
+    private Point3 Noisy(Point3 p, int pass)
+    {
+        Vector3 own = new(_random.Normal(), _random.Normal(), _random.Normal());
+        if (_options.SharedNoiseMm > 0)
+        {
+            // Points of one little cube and one pass share a draw: half of the variance.
+            double d = _options.SharedNoiseMm;
+            (long, long, long, int) cube = ((long)Math.Floor(p.X / d), (long)Math.Floor(p.Y / d), (long)Math.Floor(p.Z / d), pass);
+            if (!_shared.TryGetValue(cube, out Vector3 common)) _shared[cube] = common = new(_random.Normal(), _random.Normal(), _random.Normal());
+            own = Math.Sqrt(0.5) * (own + common);
+        }
+        return p + _passShift[pass] + _options.Noise * own;
+    }
 
     // A pass looks down at an angle to the normal, from the door's side where it is positive. It sees what faces it and what the other edge does not hide.
     private bool Sees(int pass, Point2 p, Point2 normal, double height, double gap)
@@ -241,14 +256,14 @@ internal sealed class SeamScene
     private (Outline Surround, Outline Door) Outlines(double along)
     {
         (Point3 c, Vector3 t, Vector3 n, Vector3 u) = Frame(along);
-        double k = Curvature(along), half = NominalGap / 2;
+        double k = Curvature(along), half = _options.Gap / 2;
         Vector3 moved = _shift + _turn.Cross(c - _centre);
         double tilt = -_turn.Dot(t) * (n.Cross(t).Dot(u) > 0 ? -1 : 1);
-        double own = Wave(_surroundWaves, along);
+        double own = Wave(_surroundWaves, along), past = Wrapped(along), step = past > 8 ? _options.StepMm : 0, fault = step + _options.DentMm * Math.Exp(-past * past / 8.2);
         EdgeBreak surroundEdge = _options.Chamfer ? EdgeBreak.Chamfer(_surroundRadius, 0.8 * _surroundRadius) : EdgeBreak.Radius(_surroundRadius);
         EdgeBreak doorEdge = _options.Chamfer ? EdgeBreak.Chamfer(0.6 * _doorRadius, _doorRadius) : EdgeBreak.Radius(_doorRadius);
         Outline surround = Outline.Place(new(surroundEdge, _surroundDraft, k, 29, 8), false, new(-half + own, -k * half * half / 2), k * half);
-        Outline door = Outline.Place(new(doorEdge, _doorDraft, k, 29, 8), true, new(half + moved.Dot(u) + Wave(_gapWaves, along), -k * half * half / 2 + moved.Dot(n) + Wave(_flushWaves, along)), -k * half + tilt);
+        Outline door = Outline.Place(new(doorEdge, _doorDraft, k, 29, 8), true, new(half + moved.Dot(u) + Wave(_gapWaves, along) + fault, -k * half * half / 2 + moved.Dot(n) + Wave(_flushWaves, along) + _options.Proud + step), -k * half + tilt);
         return (surround, door);
     }
 
