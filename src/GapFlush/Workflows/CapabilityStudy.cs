@@ -80,7 +80,7 @@ public sealed record CapabilityStudy(IReadOnlyList<CapabilityLine> Lines)
 
     /// <summary>True where 0 is a physical bound of a characteristic.</summary>
     internal static bool CannotBeNegative(Characteristic c) =>
-        c == Characteristic.Gap || c == Characteristic.StepForward || c == Characteristic.StepAft || c == Characteristic.GapRange || c == Characteristic.LandGap || c == Characteristic.PondDepth || c == Characteristic.ClosingLoad;
+        c == Characteristic.Gap || c == Characteristic.StepForward || c == Characteristic.StepAft || c == Characteristic.GapRange || c == Characteristic.LandGap || c == Characteristic.PondDepth || c == Characteristic.ClosingLoad || c == Characteristic.HandleForce;
 
     private static CapabilityLine OfSeries(FitPlan plan, MeasuredSeries s)
     {

@@ -206,5 +206,26 @@ public class PlanConditionsTests
 
     private static Reading Gap(double value, int station = 0) => SamplePlan.Read(Door, station, Characteristic.Gap, value);
 
+    [Fact]
+    public void A_land_gap_follows_the_flush_or_the_gap_with_temperature_by_how_its_seal_sits_and_paint_only_as_the_plan_says()
+    {
+        Reading land = SamplePlan.Read(Door, 0, Characteristic.LandGap, 6.5) with { TemperatureC = 40 };
+        Station s = Door.Stations[0];
+        Assert.Empty(PlanConditions.Apply(Plan, "fit", [land])[0].Corrections);   // no seal: which way it opens is not known
+        foreach (SealJoint joint in (SealJoint[])[SealJoint.Lap, SealJoint.Butt])
+        {
+            FitPlan plan = Plan with { Seals = [new(null, null, "bulb", 10, null) { Joint = joint }] };
+            double arm = (s.Position - Door.Centre).Dot(joint == SealJoint.Lap ? s.Normal : s.IntoDoor);
+            Near.Absolute(-(2.5e-6 - 13e-6) * 20 * arm, Assert.Single(PlanConditions.Apply(plan, "fit", [land])[0].Corrections).Amount, 1e-12);
+        }
+        Reading bare = land with { TemperatureC = null };
+        Assert.Contains("does not say what paint does to a seal land gap", PlanConditions.Apply(Plan, "painted", [bare])[0].Reason, StringComparison.Ordinal);
+        FitPlan builds = Plan with { Paint = [new("bare", "primer", 0.02, 0.01) { LandBuildMm = 0.02 }, new("primer", "topcoat", 0.05, -0.02) { LandBuildMm = 0.06 }] };
+        Near.Absolute(6.42, PlanConditions.Apply(builds, "painted", [bare])[0].Value!.Value, 1e-12);
+        // One step of the way that does not say leaves the whole way unknown; a masked land says nought.
+        Assert.Null(PlanConditions.Apply(Plan with { Paint = [builds.Paint[0], new("primer", "topcoat", 0.05, -0.02)] }, "painted", [bare])[0].Value);
+        Near.Absolute(6.5, PlanConditions.Apply(Plan with { Paint = [.. builds.Paint.Select(p => p with { LandBuildMm = 0 })] }, "painted", [bare])[0].Value!.Value, 1e-12);
+    }
+
     private static Measurement Single(string stage, params Reading[] readings) => Assert.Single(PlanConditions.Apply(Plan, stage, readings));
 }
