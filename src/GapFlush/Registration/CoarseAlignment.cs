@@ -1,4 +1,3 @@
-using System.Runtime.CompilerServices;
 using GapFlush.Geometry;
 using GapFlush.Numerics;
 using GapFlush.Plan;
@@ -118,7 +117,6 @@ public sealed class CoarseAlignment
     }
 
     // Draws the nominal seam onto the scan's.
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private (RigidMotion Motion, double Cost) Draw(RigidMotion motion, int every, ReadOnlySpan<double> reaches)
     {
         double cost = double.PositiveInfinity;

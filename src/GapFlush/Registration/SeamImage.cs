@@ -1,4 +1,3 @@
-using System.Runtime.CompilerServices;
 using GapFlush.Geometry;
 
 namespace GapFlush.Registration;
@@ -13,6 +12,7 @@ internal sealed class SeamImage
 {
     private const double BlockMm = 12, SkinBandMm = 1.5, DeepestMm = 12, JoinMm = 4, FieldMm = 4, MarginMm = 160;
     private const int MostCells = 4 << 20;
+    private const double PerMm = 256, HighestMm = 4000;
 
     private readonly Vector3 _x, _y, _z;
     private readonly double _cell, _a0, _b0;
@@ -27,12 +27,11 @@ internal sealed class SeamImage
         (_a0, _b0) = (box.A0, box.B0);
         (_nx, _ny) = ((int)((box.A1 - box.A0) / cell) + 1, (int)((box.B1 - box.B0) / cell) + 1);
         (_mx, _my) = ((int)(_nx * cell / BlockMm) + 1, (int)(_ny * cell / BlockMm) + 1);
-        int[] count = new int[_nx * _ny];
-        float[] height = new float[_nx * _ny];
-        Fill(sample, count, height);
+        float[] flat = new float[3 * sample.Count];
+        (int[] count, int[] height) = Fill(sample, flat);
         _planes = new (double, double, double, bool)[_mx * _my];
         Parallel.For(0, _my, k => Planes(k, count, height));
-        (int[] skin, (int Over, int Under)[] sides) = Skin(sample);
+        (int[] skin, (int Over, int Under)[] sides) = Skin(flat);
         Seams = Find(skin, gap, sides, out int over, out int under);
         OutwardSign = under > 5 * over && under > 100 ? 1 : over > 5 * under && over > 100 ? -1 : 0;
         (_fx, _fy) = ((int)((_nx * cell + 2 * MarginMm) / FieldMm) + 1, (int)((_ny * cell + 2 * MarginMm) / FieldMm) + 1);
@@ -107,24 +106,36 @@ internal sealed class SeamImage
         return seen >= 5;
     }
 
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    private void Fill(ScanSample sample, int[] count, float[] height)
+    // In whole numbers, so that it does not matter how the sample is shared among threads.
+    private (int[] Count, int[] Height) Fill(ScanSample sample, float[] flat)
     {
-        double per = 1 / _cell;
-        for (int i = 0; i < sample.Count; i++)
+        int[][] counts = [new int[_nx * _ny], new int[_nx * _ny]], heights = [new int[_nx * _ny], new int[_nx * _ny]];
+        Parallel.For(0, 2, half =>
         {
-            Vector3 d = sample[i] - Origin;
-            double a = (d.Dot(_x) - _a0) * per, b = (d.Dot(_y) - _b0) * per;
-            if (!(a >= 0 && b >= 0 && a < _nx && b < _ny)) continue;
-            int at = (int)b * _nx + (int)a;
-            count[at]++;
-            height[at] += (float)d.Dot(_z);
+            double per = 1 / _cell;
+            (int[] count, int[] height) = (counts[half], heights[half]);
+            for (int i = half * (sample.Count / 2); i < (half == 0 ? sample.Count / 2 : sample.Count); i++)
+            {
+                Vector3 d = sample[i] - Origin;
+                double a = d.Dot(_x) - _a0, b = d.Dot(_y) - _b0, h = d.Dot(_z);
+                (flat[3 * i], flat[3 * i + 1], flat[3 * i + 2]) = ((float)a, (float)b, (float)h);
+                (a, b) = (a * per, b * per);
+                if (!(a >= 0 && b >= 0 && a < _nx && b < _ny && Math.Abs(h) < HighestMm)) continue;
+                int at = (int)b * _nx + (int)a;
+                count[at]++;
+                height[at] += (int)(h * PerMm);
+            }
+        });
+        for (int i = 0; i < counts[0].Length; i++)
+        {
+            counts[0][i] += counts[1][i];
+            heights[0][i] += heights[1][i];
         }
+        return (counts[0], heights[0]);
     }
 
     // Skin around a block as a plane through the means of cells, those that lie off it counting less and less.
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    private void Planes(int k, int[] count, float[] height)
+    private void Planes(int k, int[] count, int[] height)
     {
         int half = (int)(BlockMm / _cell), every = Math.Max(1, (int)Math.Round(2 / _cell));
         for (int i = 0; i < _mx; i++)
@@ -141,7 +152,7 @@ internal sealed class SeamImage
                     {
                         int n = count[q * _nx + p];
                         if (n == 0) continue;
-                        double v = height[q * _nx + p] / n, a = (p - ca) * _cell, b = (q - cb) * _cell, w = 1;
+                        double v = height[q * _nx + p] / (PerMm * n), a = (p - ca) * _cell, b = (q - cb) * _cell, w = 1;
                         if (pass > 0)
                         {
                             double t = (v - h - sa * a - sb * b) / (pass < 3 ? 2 : 1);
@@ -174,27 +185,31 @@ internal sealed class SeamImage
         return plane.Is;
     }
 
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    private (int[] Sums, (int, int)[] Sides) Skin(ScanSample sample)
+    private (int[] Sums, (int, int)[] Sides) Skin(float[] flat)
     {
-        int width = _nx + 1;
-        int[] sums = new int[width * (_ny + 1)];
-        (int Over, int Under)[] sides = new (int, int)[_mx * _my];
-        double per = 1 / _cell;
-        for (int i = 0; i < sample.Count; i++)
+        int width = _nx + 1, points = flat.Length / 3;
+        int[][] skins = [new int[width * (_ny + 1)], new int[width * (_ny + 1)]];
+        (int Over, int Under)[][] beside = [new (int, int)[_mx * _my], new (int, int)[_mx * _my]];
+        Parallel.For(0, 2, half =>
         {
-            Vector3 d = sample[i] - Origin;
-            double a = d.Dot(_x) - _a0, b = d.Dot(_y) - _b0, fa = a * per, fb = b * per;
-            if (!(fa >= 0 && fb >= 0 && fa < _nx && fb < _ny) || !SkinAt(a, b, out double h)) continue;
-            double off = d.Dot(_z) - h;
-            if (Math.Abs(off) < SkinBandMm) sums[((int)fb + 1) * width + (int)fa + 1]++;
-            else if (Math.Abs(off) < DeepestMm)
+            double per = 1 / _cell;
+            for (int i = half * (points / 2); i < (half == 0 ? points / 2 : points); i++)
             {
-                ref (int Over, int Under) side = ref sides[Math.Min(_my - 1, (int)(b / BlockMm)) * _mx + Math.Min(_mx - 1, (int)(a / BlockMm))];
-                if (off > 0) side.Over++;
-                else side.Under++;
+                double a = flat[3 * i], b = flat[3 * i + 1], fa = a * per, fb = b * per;
+                if (!(fa >= 0 && fb >= 0 && fa < _nx && fb < _ny) || !SkinAt(a, b, out double h)) continue;
+                double off = flat[3 * i + 2] - h;
+                if (Math.Abs(off) < SkinBandMm) skins[half][((int)fb + 1) * width + (int)fa + 1]++;
+                else if (Math.Abs(off) < DeepestMm)
+                {
+                    ref (int Over, int Under) side = ref beside[half][Math.Min(_my - 1, (int)(b / BlockMm)) * _mx + Math.Min(_mx - 1, (int)(a / BlockMm))];
+                    if (off > 0) side.Over++;
+                    else side.Under++;
+                }
             }
-        }
+        });
+        int[] sums = skins[0];
+        for (int i = 0; i < sums.Length; i++) sums[i] += skins[1][i];
+        (int Over, int Under)[] sides = [.. beside[0].Zip(beside[1], (p, q) => (p.Over + q.Over, p.Under + q.Under))];
         for (int k = 1; k <= _ny; k++)
         {
             int row = 0;
@@ -207,20 +222,21 @@ internal sealed class SeamImage
         return (sums, sides);
     }
 
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private Vector3[] Find(int[] sums, double gap, (int Over, int Under)[] sides, out int over, out int under)
     {
         int width = _nx + 1, inner = Math.Max(1, (int)Math.Round((gap - 1) / _cell / 2)), shoulder = Math.Max(1, (int)Math.Round(1.5 / _cell));
         int far = (int)Math.Ceiling((gap / 2 + 3) / _cell), diagonal = (int)Math.Ceiling(far * Math.Sqrt(0.5)), reach = far + shoulder + 1;
         double perInner = 1.0 / ((2 * inner) * (2 * inner)), perShoulder = 1.0 / ((2 * shoulder + 1) * (2 * shoulder + 1));
-        Dictionary<(int, int), (Vector3 Sum, int N)> joined = [];
-        HashSet<int> blocks = [];
-        ReadOnlySpan<int> da = [far, 0, diagonal, diagonal], db = [0, far, diagonal, -diagonal];
-        for (int k = reach; k < _ny - reach; k++)
+        // A seam has less than a third of the skin of its shoulders; cells with more than that of the densest skin need no closer look.
+        double usual = 0.4 * Densest(sums);
+        List<(double A, double B, double H)>?[] rows = new List<(double, double, double)>?[_ny];
+        Parallel.For(reach, Math.Max(reach, _ny - reach), k =>
         {
+            ReadOnlySpan<int> da = [far, 0, diagonal, diagonal], db = [0, far, diagonal, -diagonal];
             for (int i = reach; i < _nx - reach; i++)
             {
                 double middle = Box(i - inner, k - inner, i + inner, k + inner) * perInner;
+                if (middle > usual) continue;
                 double best = 0;
                 for (int q = 0; q < 4; q++)
                 {
@@ -233,11 +249,17 @@ internal sealed class SeamImage
                 if (best <= 3 * middle || best < 3 * perShoulder) continue;
                 double a = (i + 0.5) * _cell, b = (k + 0.5) * _cell;
                 if (!SkinAt(a, b, out double h)) continue;
-                (int, int) key = ((int)(a / JoinMm), (int)(b / JoinMm));
-                joined.TryGetValue(key, out (Vector3 Sum, int N) c);
-                joined[key] = (c.Sum + new Vector3(a + _a0, b + _b0, h), c.N + 1);
-                blocks.Add(Math.Min(_my - 1, (int)(b / BlockMm)) * _mx + Math.Min(_mx - 1, (int)(a / BlockMm)));
+                (rows[k] ??= []).Add((a, b, h));
             }
+        });
+        Dictionary<(int, int), (Vector3 Sum, int N)> joined = [];
+        HashSet<int> blocks = [];
+        foreach ((double a, double b, double h) in rows.SelectMany(r => r ?? []))
+        {
+            (int, int) key = ((int)(a / JoinMm), (int)(b / JoinMm));
+            joined.TryGetValue(key, out (Vector3 Sum, int N) c);
+            joined[key] = (c.Sum + new Vector3(a + _a0, b + _b0, h), c.N + 1);
+            blocks.Add(Math.Min(_my - 1, (int)(b / BlockMm)) * _mx + Math.Min(_mx - 1, (int)(a / BlockMm)));
         }
         (over, under) = (0, 0);
         foreach (int block in blocks) (over, under) = (over + sides[block].Over, under + sides[block].Under);
@@ -246,18 +268,27 @@ internal sealed class SeamImage
         int Box(int i0, int k0, int i1, int k1) => sums[k1 * width + i1] - sums[k0 * width + i1] - sums[k1 * width + i0] + sums[k0 * width + i0];
     }
 
+    // Points of skin in a cell, where skin is dense: of twenty blocks one is denser.
+    private double Densest(int[] sums)
+    {
+        int width = _nx + 1, block = Math.Max(1, (int)(BlockMm / _cell));
+        List<int> counts = [];
+        for (int k = block; k <= _ny; k += block)
+            for (int i = block; i <= _nx; i += block) counts.Add(sums[k * width + i] - sums[(k - block) * width + i] - sums[k * width + i - block] + sums[(k - block) * width + i - block]);
+        counts.Sort();
+        return counts.Count == 0 ? 0 : counts[(int)(0.95 * (counts.Count - 1))] / (double)(block * block);
+    }
+
     // The nearest place of seam for every 4 mm, handed from neighbour to neighbour forwards and backwards.
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private int[] Field()
     {
         int[] nearest = new int[_fx * _fy];
         Array.Fill(nearest, -1);
-        for (int s = 0; s < Seams.Count; s++)
-        {
-            int i = (int)((Seams[s].X - _a0 + MarginMm) / FieldMm), k = (int)((Seams[s].Y - _b0 + MarginMm) / FieldMm);
-            Take(i, k, s);
-        }
-        for (int round = 0; round < 2; round++)
+        // In field cells, as plain numbers.
+        double[] sa = [.. Seams.Select(s => (s.X - _a0 + MarginMm) / FieldMm - 0.5)], sb = [.. Seams.Select(s => (s.Y - _b0 + MarginMm) / FieldMm - 0.5)];
+        int width = _fx, height = _fy;
+        for (int s = 0; s < sa.Length; s++) Take((int)(sa[s] + 0.5), (int)(sb[s] + 0.5), s);
+        // Once through is good to a cell nearly everywhere.
         {
             for (int k = 0; k < _fy; k++)
                 for (int i = 0; i < _fx; i++) Hand(i, k, -1);
@@ -275,20 +306,16 @@ internal sealed class SeamImage
 
             void From(int p, int q)
             {
-                if (p >= 0 && q >= 0 && p < _fx && q < _fy && nearest[q * _fx + p] is >= 0 and int s) Take(i, k, s);
+                if ((uint)p < (uint)width && (uint)q < (uint)height && nearest[q * width + p] is >= 0 and int s) Take(i, k, s);
             }
         }
 
         void Take(int i, int k, int s)
         {
-            int held = nearest[k * _fx + i];
-            if (held < 0 || Square(i, k, s) < Square(i, k, held)) nearest[k * _fx + i] = s;
+            ref int held = ref nearest[k * width + i];
+            if (held < 0 || (held != s && Square(i, k, s) < Square(i, k, held))) held = s;
         }
 
-        double Square(int i, int k, int s)
-        {
-            double a = (i + 0.5) * FieldMm - MarginMm + _a0 - Seams[s].X, b = (k + 0.5) * FieldMm - MarginMm + _b0 - Seams[s].Y;
-            return a * a + b * b;
-        }
+        double Square(int i, int k, int s) => (i - sa[s]) * (i - sa[s]) + (k - sb[s]) * (k - sb[s]);
     }
 }

@@ -184,7 +184,7 @@ public sealed record SurroundRegistration
 
     private static IEnumerable<Row> Patches(NominalSkin skin, ScanSample sample, RigidMotion laid, Point3 centre, double size)
     {
-        const int PointsInPatch = 200, LeastPoints = 6, FewPoints = 10;
+        const int PointsInPatch = 80, LeastPoints = 6, FewPoints = 10;
         // Cells as wide as a patch, so that a point has at most eight to ask.
         double cell = Math.Max(2 * skin.Patches[0].RadiusMm, 1);
         Dictionary<(int, int, int), List<int>> cells = [];

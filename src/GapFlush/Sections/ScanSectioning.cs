@@ -49,11 +49,12 @@ public static class ScanSectioning
         }
         else
         {
+            Task<NominalSkin?> beside = Task.Run(() => NominalSkin.Of(plan, door));
             (pose, InputProblem? problem) = ScanPlacing.Find(plan, door, scan.Name, sample, slabs.Average(s => s.NominalGapMm));
             if (pose is null) return Refuse(problem!);
             // The skin holds what it can before stations are cut; across and along it the seam's own middle, which a displaced door moves, must do for now.
             RigidMotion start = pose.Motion;
-            skin = NominalSkin.Of(plan, door);
+            skin = beside.Result;
             if (SurroundRegistration.Fit(door, [.. door.Stations.Select(s => new SurroundRegistration.Sighting(s, 0, null))], skin, sample, start, SeamMiddleSdMm) is SurroundRegistration onSkin) start = onSkin.Correction.After(start);
             registration = new(start, "seam, then the surround alone", 0, [Invariant($"the seam agrees at {100 * pose.Locked:0} % of what is seen of it, within {pose.MissMm:0.00} mm")]);
         }

@@ -1,0 +1,93 @@
+using GapFlush.Geometry;
+using GapFlush.Inputs;
+using GapFlush.Numerics;
+using GapFlush.Plan;
+using GapFlush.Sections;
+using GapFlush.Tests.Scans;
+using GapFlush.Tests.Scenes;
+
+namespace GapFlush.Tests.Sections;
+
+/// <summary>What must change nothing: the file format, the unit, the order of points, the side of the aircraft, the pose.</summary>
+public class SameSceneTests
+{
+    private const int Every = 6;
+    private static readonly SeamScene Scene = new(SceneOptions.Typical with { Seed = 11, Pitch = 0.5 });
+    // Stations so far apart see a straight seam; that is the same for all that is compared here.
+    private static readonly Door Door = Scene.Door with { Stations = [.. Scene.Door.Stations.Where((_, i) => i % Every == 0).Select((s, i) => new Station(s.Name, s.Zone, s.Position, s.Normal, s.Tangent, s.IntoDoor, i, s.AlongMm))] };
+    private static readonly Point3[] Points = [.. Scene.Points(Every)];
+    private static readonly IReadOnlyList<StationSection> Usual = Cut(ScanFiles.PlyBinary(Points, big: false, wide: true));
+
+    // Floats hold 3 m to 1.2e-4 mm, a fifteenth of the noise; over the hundreds of points of a section that is 1e-5. The scanner's triangles and rows of text hold as much or more.
+    [Theory]
+    [InlineData("ply float", 2e-3)]
+    [InlineData("ply ascii", 1e-9)]
+    [InlineData("ply big", 1e-9)]
+    [InlineData("stl", 2e-3)]
+    [InlineData("stl text", 1e-9)]
+    [InlineData("text", 1e-9)]
+    [InlineData("e57", 1e-6)]
+    [InlineData("e57 scaled", 2e-3)]
+    public void Every_file_format_gives_the_same_sections(string format, double tolerance) => Same(Cut(format switch
+    {
+        "ply float" => ScanFiles.PlyBinary(Points, big: false, wide: false),
+        "ply ascii" => ScanFiles.PlyAscii(Points),
+        "ply big" => ScanFiles.PlyBinary(Points, big: true, wide: true),
+        "stl" => ScanFiles.StlBinary(Points),
+        "stl text" => ScanFiles.StlText(Points),
+        "text" => ScanFiles.Text(Points, ",", "x,y,z"),
+        "e57" => ScanFiles.E57(Points, scaled: false, (1, 0, 0, 0), default),
+        // Whole micrometres, in the metres that the format fixes.
+        _ => ScanFiles.E57([.. Points.Select(p => new Point3(p.X / 1000, p.Y / 1000, p.Z / 1000))], scaled: true, (1, 0, 0, 0), default),
+    }, new() { Aligned = true, UnitMm = format == "e57 scaled" ? null : 1 }), tolerance);
+
+    [Fact]
+    public void Inches_give_the_same_sections() =>
+        Same(Cut(ScanFiles.PlyBinary([.. Points.Select(p => new Point3(p.X / 25.4, p.Y / 25.4, p.Z / 25.4))], big: false, wide: true), new() { Aligned = true, UnitMm = 25.4 }), 1e-6);
+
+    // Which of the points far from the edge are left out when there are too many depends on their order: a few thousandths.
+    [Fact]
+    public void Shuffled_points_give_the_same_sections()
+    {
+        SeededRandom random = new(5);
+        Point3[] shuffled = (Point3[])Points.Clone();
+        for (int i = shuffled.Length - 1; i > 0; i--)
+        {
+            int k = random.Below(i + 1);
+            (shuffled[i], shuffled[k]) = (shuffled[k], shuffled[i]);
+        }
+        Same(Cut(ScanFiles.PlyBinary(shuffled, big: false, wide: true)), 5e-3);
+    }
+
+    [Fact]
+    public void A_mirrored_scan_of_the_mirrored_door_gives_the_same_sections() =>
+        Same(Cut(ScanFiles.PlyBinary([.. Points.Select(p => p with { Y = -p.Y })], big: false, wide: true), door: ScenePlan.Mirrored(Door, "S1")), 1e-6);
+
+    // The plan turned with its scan: other axes, other roundings.
+    [Fact]
+    public void A_turned_plan_gives_the_same_sections()
+    {
+        RigidMotion turn = RigidMotion.About(new(0, 0, 0), new(0.7, -0.4, 1.1), new(500, -800, 300));
+        Door turned = Door with { Stations = [.. Door.Stations.Select(s => new Station(s.Name, s.Zone, turn.Of(s.Position), turn.Turn(s.Normal), turn.Turn(s.Tangent), turn.Turn(s.IntoDoor), s.Index, s.AlongMm))] };
+        Same(Cut(ScanFiles.PlyBinary([.. Points.Select(turn.Of)], big: false, wide: true), door: turned), 1e-3);
+    }
+
+    private static void Same(IReadOnlyList<StationSection> found, double tolerance)
+    {
+        Assert.True(Usual.Count(s => s.GapMm is not null) >= Usual.Count - 1);
+        for (int i = 0; i < Usual.Count; i++)
+        {
+            Assert.Equal(Usual[i].GapMm is null, found[i].GapMm is null);
+            foreach (Func<StationSection, double?> of in new Func<StationSection, double?>[] { s => s.GapMm, s => s.FlushMm, s => s.SurroundEdgeMm, s => s.DoorFaceMm })
+            {
+                if (of(Usual[i]) is double usual) Near.Absolute(usual, of(found[i])!.Value, tolerance);
+            }
+        }
+    }
+
+    private static IReadOnlyList<StationSection> Cut(byte[] file, ScanRequest? request = null, Door? door = null)
+    {
+        door ??= Door;
+        return ScanSectioning.Run(Scene.Plan with { Doors = [door] }, door, InputFile.FromBytes("scan", file), request ?? new() { Aligned = true }).Value.Stations;
+    }
+}
