@@ -1,6 +1,7 @@
 using System.CommandLine;
 using System.CommandLine.Invocation;
 using GapFlush.Cli.Commands;
+using GapFlush.Cli.Commands.Record;
 using GapFlush.Cli.Running;
 
 namespace GapFlush.Cli;
@@ -64,5 +65,6 @@ public static class Program
         RevisionsCommand.Create(),
         GaugeStudyCommand.Create(),
         SectionCommand.Create(),
+        RecordCommand.Create(),
     };
 }

@@ -71,7 +71,8 @@ public partial class DependencyTests
     [Theory]
     [InlineData("GapFlush", new string[0])]
     [InlineData("GapFlush.Reports", new[] { "GapFlush" })]
-    [InlineData("GapFlush.Cli", new[] { "GapFlush", "GapFlush.Reports" })]
+    [InlineData("GapFlush.Store", new[] { "GapFlush" })]
+    [InlineData("GapFlush.Cli", new[] { "GapFlush", "GapFlush.Reports", "GapFlush.Store" })]
     public void Assemblies_reference_only_those_below(string project, string[] references)
     {
         string text = File.ReadAllText(Path.Combine(Fixture.Root, "src", project, project + ".csproj"));

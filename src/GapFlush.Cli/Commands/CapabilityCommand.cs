@@ -20,7 +20,7 @@ internal static class CapabilityCommand
             "Capability against limits over builds: Cp, Cpk (short-term), Pp, Ppk (overall) with 95 % intervals, by stated method. Stages, definitions and mould revisions are not mixed.\n"
             + "Ends with 1 where a value lies outside limits, or too few builds leave nothing to state.\nExample: gapflush capability plan --readings logs/D4-001.csv logs/D4-002.csv --characteristic gap")
         {
-            CommonOptions.Plan, CommonOptions.Readings, CommonOptions.Stage, CharacteristicOption, ByOption, AcrossOption, StudyReport.Out, CommonOptions.Json, CommonOptions.Quiet,
+            CommonOptions.Plan, CommonOptions.Readings, CommonOptions.Record, CommonOptions.Stage, CharacteristicOption, ByOption, AcrossOption, StudyReport.Out, CommonOptions.Json, CommonOptions.Quiet,
         };
         command.SetAction(Run);
         return command;

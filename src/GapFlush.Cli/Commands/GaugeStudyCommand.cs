@@ -26,7 +26,7 @@ internal static class GaugeStudyCommand
     private static int Run(ParseResult parse)
     {
         Talk talk = new(parse);
-        (FitPlan plan, var readings) = ManyBuildsLoading.Read(parse, talk);
+        (FitPlan plan, var readings) = ManyBuildsLoading.Read(parse, talk, takesRecord: false);
         GaugeStudyRun study = GaugeStudyRun.Run(plan, readings);
         StudyReport.Give(parse, talk, o => Print(plan, study, o), study.Lines.Select(Json), () => GaugeReport.Compose(plan, study));
         return study.Lines.All(l => l.Study is not null && !(l.PercentTolerance > 30)) ? ExitCode.AllWithin : ExitCode.NotAllWithin;

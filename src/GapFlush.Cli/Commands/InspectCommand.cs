@@ -1,5 +1,6 @@
 using System.CommandLine;
 using System.Text;
+using GapFlush.Cli.Commands.Record;
 using GapFlush.Cli.Running;
 using GapFlush.Decisions;
 using GapFlush.Plan;
@@ -23,7 +24,7 @@ internal static class InspectCommand
             + "Exit code 0 when everything is within, 1 when something is outside, undecided or missing.\n\n"
             + "Example:\n  gapflush inspect fixtures/dabchick --build D4-017 --readings fixtures/dabchick/readings/D4-017.csv --out out/D4-017")
         {
-            CommonOptions.Plan, build, CommonOptions.Readings, ScanLoading.Scans, ScanLoading.Targets, ScanLoading.Aligned, ScanLoading.Unit, CommonOptions.Levels, CommonOptions.WaterTests, CommonOptions.Stage, folder, CommonOptions.Json, CommonOptions.Quiet,
+            CommonOptions.Plan, build, CommonOptions.Readings, CommonOptions.Record, ScanLoading.Scans, ScanLoading.Targets, ScanLoading.Aligned, ScanLoading.Unit, CommonOptions.Levels, CommonOptions.WaterTests, CommonOptions.Stage, folder, CommonOptions.Json, CommonOptions.Quiet,
         };
         command.SetAction(parse => Run(parse, parse.GetRequiredValue(build), parse.GetRequiredValue(folder)));
         return command;
@@ -33,13 +34,26 @@ internal static class InspectCommand
     {
         Talk talk = new(parse);
         FitPlan plan = PlanLoading.Plan(parse, talk);
-        IReadOnlyList<ReadingLog> logs = PlanLoading.Readings(parse, plan, talk);
+        IReadOnlyList<ReadingLog> logs = Logs(parse, plan, build, talk);
         BuildInspection inspection = InspectBuild.Run(plan, build, parse.GetValue(CommonOptions.Stage), logs, scans: ScanLoading.Sections(parse, plan, talk, build, logs)).Use(talk);
         inspection = InspectDrainage.Add(inspection, PlanLoading.Levels(parse, plan, talk), PlanLoading.WaterTests(parse, plan, talk), DoorSeals.StationsByDoor(inspection.Seals)).Use(talk);
         Disk.WriteAll(folder, Files(inspection));
         if (talk.Json) InspectionJson.Write(talk.Output, inspection);
         else Tell(talk, inspection, folder);
         return inspection.AllWithin ? ExitCode.AllWithin : ExitCode.NotAllWithin;
+    }
+
+    // With a record, the files given are added to it first, and the report is made from what it then holds.
+    private static IReadOnlyList<ReadingLog> Logs(ParseResult parse, FitPlan plan, string build, Talk talk)
+    {
+        IReadOnlyList<ReadingLog> given = PlanLoading.Readings(parse, plan, talk);
+        if (RecordLoading.Address(parse) is null) return given;
+        ManyBuildsLoading.Stage(parse, plan);
+        return RecordLoading.With(parse, mayCreate: given.Count > 0, store =>
+        {
+            foreach (ReadingLog log in given) RecordLoading.Add(store, log, plan, RecordCommand.Author(parse), talk);
+            return RecordLoading.Logs(store, plan, build, talk);
+        });
     }
 
     private static List<(string Name, byte[] Content)> Files(BuildInspection inspection)

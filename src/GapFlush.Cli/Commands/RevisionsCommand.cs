@@ -24,7 +24,7 @@ internal static class RevisionsCommand
             "What a mould revision changed: every station with interval, false discoveries held to 5 % over the door; movement of the whole door, size and shape apart; wear; what the toolmaker is to correct.\n"
             + "Differences are later less earlier. Ends with 1 where a change is proven.\nExample: gapflush revisions plan --door P1 --from B --to C --readings logs/D4-001.csv logs/D4-002.csv")
         {
-            CommonOptions.Plan, CommonOptions.Readings, DoorOption, FromOption, ToOption, CommonOptions.Stage, MattersOption, KeepOption, StudyReport.Out, CommonOptions.Json, CommonOptions.Quiet,
+            CommonOptions.Plan, CommonOptions.Readings, CommonOptions.Record, DoorOption, FromOption, ToOption, CommonOptions.Stage, MattersOption, KeepOption, StudyReport.Out, CommonOptions.Json, CommonOptions.Quiet,
         };
         command.SetAction(Run);
         return command;

@@ -26,7 +26,7 @@ internal static class TrendCommand
             "Control charts over builds: single values and moving range with run rules, means and ranges of repeats, EWMA, CUSUM; change point, drift, first-pass yield, and what costs most rework.\n"
             + "Ends with 1 where a chart signals or a value lies outside limits.\nExample: gapflush trend plan --readings logs/D4-001.csv logs/D4-002.csv --door P1 --characteristic flush")
         {
-            CommonOptions.Plan, CommonOptions.Readings, CommonOptions.Stage, DoorOption, CharacteristicOption, RulesOption, SpanOption, BaseOption, AcrossOption, StudyReport.Out, EveryOption, CommonOptions.Json, CommonOptions.Quiet,
+            CommonOptions.Plan, CommonOptions.Readings, CommonOptions.Record, CommonOptions.Stage, DoorOption, CharacteristicOption, RulesOption, SpanOption, BaseOption, AcrossOption, StudyReport.Out, EveryOption, CommonOptions.Json, CommonOptions.Quiet,
         };
         command.SetAction(Run);
         return command;

@@ -20,6 +20,9 @@ internal static class CommonOptions
     /// <summary>Water tests.</summary>
     public static Option<string?> WaterTests { get; } = new("--water-tests") { Description = "A file of water tests (build,door,result and station,attitude,minutes,flow_l_per_min): shown beside what is predicted, never mixed with it.", HelpName = "F" };
 
+    /// <summary>The record.</summary>
+    public static Option<string?> Record { get; } = new("--record") { Description = "The record: a file (SQLite) or postgresql://USER@HOST:PORT/DATABASE. Default: the environment variable GAPFLUSH_RECORD.", HelpName = "R" };
+
     /// <summary>Stage.</summary>
     public static Option<string?> Stage { get; } = new("--stage") { Description = "The stage to state values for, as named in plan.json; needed only where readings of several stages are given.", HelpName = "S" };
 

@@ -9,13 +9,16 @@ namespace GapFlush.Cli.Running;
 /// <summary>Reads a plan and the readings of many builds, or refuses with every problem of all files.</summary>
 internal static class ManyBuildsLoading
 {
-    /// <summary>The plan and all readings, files in the order given.</summary>
+    /// <summary>The plan and all readings: files in the order given, or the record.</summary>
     /// <exception cref="RefusedException">A file is missing or wrong, or no file is given.</exception>
-    public static (FitPlan Plan, IReadOnlyList<Reading> Readings) Read(ParseResult parse, Talk talk)
+    public static (FitPlan Plan, IReadOnlyList<Reading> Readings) Read(ParseResult parse, Talk talk, bool takesRecord = true)
     {
         string[] files = parse.GetValue(CommonOptions.Readings) ?? [];
-        if (files.Length == 0) throw new RefusedException("no readings are given; name the files of all builds with --readings F..., several at once if you like.");
+        if (files.Length == 0 && (!takesRecord || RecordLoading.Address(parse) is null))
+            throw new RefusedException($"no readings are given; name the files of all builds with --readings F..., several at once if you like{(takesRecord ? ", or the record with --record R" : "")}.");
+        if (files.Length > 0 && takesRecord && parse.GetValue(CommonOptions.Record) is not null) throw new RefusedException("give --readings or --record, not both; 'gapflush record add' puts files into the record.");
         FitPlan plan = PlanReader.Read(Disk.PlanFolder(parse.GetValue(CommonOptions.Plan)!)).Use(talk);
+        if (files.Length == 0) return (plan, RecordLoading.Readings(parse, plan, talk));
         List<Reading> readings = [];
         List<InputProblem> problems = [];
         Dictionary<string, string> seen = [];

@@ -1,0 +1,41 @@
+using GapFlush.Measurements;
+using GapFlush.Plan;
+
+namespace GapFlush.Store.Engines;
+
+/// <summary>The columns of table entry, in the order in which both engines write and read them.</summary>
+internal static class EntryColumns
+{
+    /// <summary>All columns; the hash comes last.</summary>
+    public static readonly string[] All =
+        ["number", "file", "line", "corrects", "build", "door", "station", "characteristic", "stage", "definition", "repeat", "value", "written_value", "written_unit", "gauge", "inspector",
+            "taken_at", "temperature_c", "uncertainty", "plan_issue", "note", "hash"];
+
+    /// <summary>The command that reads entries in the order of their numbers.</summary>
+    public static string Select(string where, bool withHash) =>
+        $"SELECT {string.Join(", ", All.Take(withHash ? All.Length : All.Length - 1))} FROM entry e {(where.Length > 0 ? "WHERE " + where : "")} ORDER BY number";
+
+    /// <summary>Decimals of a value as the record writes it, with a decimal point.</summary>
+    public static int Decimals(string written)
+    {
+        int exponentAt = written.AsSpan().IndexOfAny('e', 'E');
+        ReadOnlySpan<char> digits = exponentAt < 0 ? written : written.AsSpan(0, exponentAt);
+        int exponent = exponentAt >= 0 && int.TryParse(written.AsSpan(exponentAt + 1), out int e) ? Math.Clamp(e, -99, 99) : 0;
+        int point = digits.IndexOf('.');
+        return Math.Max(0, (point < 0 ? 0 : digits.Length - point - 1) - exponent);
+    }
+
+    /// <summary>The characteristic of a code.</summary>
+    /// <exception cref="RecordException">This version knows no such characteristic.</exception>
+    public static Characteristic CharacteristicOf(string code) =>
+        Characteristic.Find(code) ?? throw new RecordException($"the record holds a characteristic '{code}' that this version does not know; it was altered, or made by a later version.");
+
+    /// <summary>The time a text says; a text that says none is kept out of the way, and the chain tells that it was altered.</summary>
+    public static DateTimeOffset? TimeOf(string? text) => text is null ? null : TimeText.Read(text);
+
+    /// <summary>The value of a reading; of a withdrawal it is not a number.</summary>
+    public static double ValueOf(double? stored) => stored ?? double.NaN;
+
+    /// <summary>The value to store.</summary>
+    public static double? Stored(Reading reading) => double.IsNaN(reading.Value) ? null : reading.Value;
+}
