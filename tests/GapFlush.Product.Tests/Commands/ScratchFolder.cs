@@ -1,7 +1,7 @@
 namespace GapFlush.Product.Tests.Commands;
 
 /// <summary>A folder of its own for a test, gone afterwards.</summary>
-internal sealed class ScratchFolder : IDisposable
+public sealed class ScratchFolder : IDisposable
 {
     public ScratchFolder() => Path = Directory.CreateTempSubdirectory("gapflush-test-").FullName;
 

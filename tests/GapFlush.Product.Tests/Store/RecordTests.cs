@@ -1,0 +1,269 @@
+using GapFlush.Inputs;
+using GapFlush.Measurements;
+using GapFlush.Readings;
+using GapFlush.Store;
+using GapFlush.Store.Exchange;
+using GapFlush.Store.Verifying;
+
+namespace GapFlush.Product.Tests.Store;
+
+/// <summary>What the record promises, on one of the two databases.</summary>
+public abstract class RecordTests : IDisposable
+{
+    private static readonly Author Teal = new("A. Teal", new(2026, 3, 12, 8, 0, 0, TimeSpan.Zero));
+    private readonly List<RecordStore> _open = [];
+
+    /// <summary>The address of a record that is not there yet.</summary>
+    protected abstract string NewAddress();
+
+    /// <summary>Alters the tables behind the record's back, its triggers off meanwhile and back afterwards as they were.</summary>
+    protected abstract void Alter(string address, string sql);
+
+    /// <summary>Runs a command in the database as anybody could, triggers on.</summary>
+    protected abstract void Execute(string address, string sql);
+
+    [Fact]
+    public void What_goes_in_comes_out()
+    {
+        string address = NewAddress();
+        ReadingLog log = SomeReadings.Log("001");
+        Addition added = Open(address).Add(log, SomeReadings.Plan, Teal, SameKey.Ask);
+        Assert.Equal((1L, 32L, "A. Teal"), (added.File!.Number, added.File.Entries, added.File.AddedBy));
+        IReadOnlyList<Reading> back = Open(address, mayCreate: false).Readings();
+        Assert.Equal(log.Readings.Select(r => r with { Definition = SomeReadings.Plan.FindDoor(r.Door)!.DefinitionOf(r.Characteristic), Source = "001.csv" }), back);
+    }
+
+    [Fact]
+    public void A_record_that_is_not_there_is_not_made_by_looking()
+    {
+        RecordException refused = Assert.Throws<RecordException>(() => Open(NewAddress(), mayCreate: false));
+        Assert.Contains("record add", refused.Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void The_same_file_is_added_once()
+    {
+        RecordStore record = Open(NewAddress());
+        record.Add(SomeReadings.Log("001"), SomeReadings.Plan, Teal, SameKey.Ask);
+        Addition again = record.Add(SomeReadings.Log("001", name: "copy.csv"), SomeReadings.Plan, Teal, SameKey.Repeat);
+        Assert.Equal((null, 1L), (again.File, again.Known!.Number));
+        Assert.Equal(32, record.Head().Entries);
+    }
+
+    [Fact]
+    public void A_key_that_is_taken_is_asked_about_and_nothing_goes_in()
+    {
+        RecordStore record = Open(NewAddress());
+        record.Add(SomeReadings.Log("001"), SomeReadings.Plan, Teal, SameKey.Ask);
+        Head before = record.Head();
+        Addition asked = record.Add(SomeReadings.Log("001", 0.1, "second.csv"), SomeReadings.Plan, Teal, SameKey.Ask);
+        Assert.Null(asked.File);
+        Assert.Equal((32, 2, "001.csv"), (asked.Taken.Count, asked.Taken[0].Old.Reading.Line, asked.Taken[0].OldSource));
+        Assert.Equal(before, record.Head());
+    }
+
+    [Fact]
+    public void Replacing_corrects_and_keeps_what_was_there()
+    {
+        RecordStore record = Open(NewAddress());
+        record.Add(SomeReadings.Log("001"), SomeReadings.Plan, Teal, SameKey.Ask);
+        string[] rows = SomeReadings.Text("001").Split('\n');
+        string sheet = string.Join('\n', rows[0], rows[1].Replace("3.50", "3.62", StringComparison.Ordinal), rows[2]) + "\n";
+        Addition replaced = record.Add(SomeReadings.Read("again.csv", sheet), SomeReadings.Plan, Teal with { Why = "read on the wrong edge" }, SameKey.Replace);
+        Assert.Equal((1, 1), (replaced.Corrected, replaced.LeftOut));
+        IReadOnlyList<Entry> standing = record.StandingEntries();
+        Assert.Equal((32, 3.62, 1L), (standing.Count, standing[0].Reading.Value, standing[0].Corrects));
+        Assert.Equal([3.5, 3.62], record.AllEntries().Where(e => e.Number == 1 || e.Corrects == 1).Select(e => e.Reading.Value));
+        Assert.Equal("read on the wrong edge", record.Files()[1].Why);
+        Assert.Throws<ArgumentException>(() => record.Add(SomeReadings.Log("001", 0.3), SomeReadings.Plan, Teal, SameKey.Replace));
+    }
+
+    [Fact]
+    public void A_further_repeat_gets_the_next_number()
+    {
+        RecordStore record = Open(NewAddress());
+        record.Add(SomeReadings.Log("001"), SomeReadings.Plan, Teal, SameKey.Ask);
+        Assert.Equal(32, record.Add(SomeReadings.Log("001", 0.1), SomeReadings.Plan, Teal, SameKey.Repeat).Repeated);
+        Assert.Equal([null, 2], record.Readings(new(Door: "P1", Station: "1", Characteristic: SomeReadings.Plan.Limits.Rows[0].Characteristic)).Select(r => r.Repeat));
+    }
+
+    [Fact]
+    public void A_correction_by_hand_names_who_when_and_why()
+    {
+        RecordStore record = Open(NewAddress());
+        record.Add(SomeReadings.Log("001"), SomeReadings.Plan, Teal, SameKey.Ask);
+        Author pintail = new("B. Pintail", new(2026, 3, 13, 9, 30, 0, TimeSpan.Zero), "digits exchanged");
+        Reading old = record.AllEntries()[4].Reading;
+        record.Correct([(5, old with { Value = 3.9, WrittenValue = "3.9", WrittenDecimals = 1 }), (6, null)], pintail);
+        IReadOnlyList<Entry> standing = record.StandingEntries();
+        Assert.Equal((31, 3.9, 33L), (standing.Count, standing[4].Reading.Value, standing[4].Number));
+        RecordedFile file = record.Files()[1];
+        Assert.Equal(("B. Pintail", pintail.When, "digits exchanged", null), (file.AddedBy, file.AddedAt, file.Why, file.Sha256));
+        Assert.Contains("already corrected by entry 33", Assert.Throws<RecordException>(() => record.Correct([(5, null)], pintail)).Message, StringComparison.Ordinal);
+        Assert.Contains("already withdrawn", Assert.Throws<RecordException>(() => record.Correct([(6, null)], pintail)).Message, StringComparison.Ordinal);
+        Assert.Contains("no entry 99", Assert.Throws<RecordException>(() => record.Correct([(99, null)], pintail)).Message, StringComparison.Ordinal);
+        Assert.Equal(34, record.Head().Entries);
+        Assert.True(record.Verify().IsWhole);
+    }
+
+    [Theory]
+    [InlineData("UPDATE entry SET value = 1 WHERE number = 3")]
+    [InlineData("DELETE FROM entry WHERE number = 3")]
+    [InlineData("UPDATE file SET added_by = 'x'")]
+    [InlineData("DELETE FROM file")]
+    public void The_database_itself_refuses_a_change(string sql)
+    {
+        string address = NewAddress();
+        Open(address).Add(SomeReadings.Log("001"), SomeReadings.Plan, Teal, SameKey.Ask);
+        Assert.ThrowsAny<System.Data.Common.DbException>(() => Execute(address, sql));
+        Assert.True(Open(address).Verify().IsWhole);
+    }
+
+    [Fact]
+    public void An_export_goes_back_in_as_the_same_record()
+    {
+        RecordStore record = Open(NewAddress());
+        Fill(record);
+        string text = Exported(record);
+        RecordStore other = Open(NewAddress());
+        Assert.Equal(66, other.Import(RecordExport.Read(InputFile.FromText("export.csv", text)).Value));
+        Assert.Equal(record.Head(), other.Head());
+        Assert.Equal(text, Exported(other));
+        Assert.True(other.Verify(record.Head().Hash).IsWhole);
+        Assert.Equal(0, other.Import(RecordExport.Read(InputFile.FromText("export.csv", text)).Value));
+        // A record that holds less of the same is brought up to date; one that holds something else is left alone.
+        RecordStore behind = Open(NewAddress());
+        behind.Add(SomeReadings.Log("001"), SomeReadings.Plan, Teal, SameKey.Ask);
+        Assert.Equal(34, behind.Import(RecordExport.Read(InputFile.FromText("export.csv", text)).Value));
+        Assert.Equal(record.Head(), behind.Head());
+        RecordStore stranger = Open(NewAddress());
+        stranger.Add(SomeReadings.Log("009"), SomeReadings.Plan, Teal, SameKey.Ask);
+        Assert.Throws<RecordException>(() => stranger.Import(RecordExport.Read(InputFile.FromText("export.csv", text)).Value));
+    }
+
+    [Fact]
+    public void An_altered_export_is_refused_at_its_line()
+    {
+        RecordStore record = Open(NewAddress());
+        Fill(record);
+        string[] lines = Exported(record).Split('\n');
+        lines[7] = lines[7].Replace(",3.6", ",3.7", StringComparison.Ordinal);
+        InputProblem problem = Assert.Single(RecordExport.Read(InputFile.FromText("export.csv", string.Join('\n', lines))).Problems);
+        Assert.Equal((8, "link"), (problem.Line, problem.Column));
+        string[] without = [.. Exported(record).Split('\n').Where((_, i) => i != 9)];
+        Assert.Equal("entry", Assert.Single(RecordExport.Read(InputFile.FromText("export.csv", string.Join('\n', without))).Problems).Column);
+    }
+
+    [Theory]
+    [InlineData("UPDATE entry SET value = value + 0.01 WHERE number = 17", "changed", 17)]
+    [InlineData("UPDATE entry SET inspector = NULL WHERE number = 1", "changed", 1)]
+    [InlineData("UPDATE entry SET note = 'a' WHERE number = 66", "changed", 66)]
+    [InlineData("DELETE FROM entry WHERE number = 20", "missing", 20)]
+    [InlineData("UPDATE entry SET door = 'S1', station = '8' WHERE number = 2", "changed", 2)]
+    [InlineData("UPDATE entry SET corrects = 4 WHERE number = 65", "changed", 65)]
+    public void An_altered_entry_is_found_and_placed(string sql, string kind, int entry)
+    {
+        string address = NewAddress();
+        Fill(Open(address));
+        Alter(address, sql);
+        Verification found = Open(address).Verify();
+        Assert.Contains(found.Findings, f => f.Kind == kind && f.Entry == entry);
+        Assert.All(found.Findings.Where(f => f.Kind == "changed" && f.Entry is not null), f => Assert.InRange(f.Entry!.Value, entry, entry + 1));
+        Assert.DoesNotContain(found.Findings, f => f.Kind == "guard");
+    }
+
+    [Fact]
+    public void An_altered_file_row_is_found()
+    {
+        string address = NewAddress();
+        Fill(Open(address));
+        Alter(address, "UPDATE file SET added_by = 'C. Gadwall' WHERE number = 2");
+        Assert.Equal(("changed", null, 2L), Named(Assert.Single(Open(address).Verify().Findings)));
+    }
+
+    [Fact]
+    public void An_entry_put_in_at_the_end_is_found()
+    {
+        string address = NewAddress();
+        Fill(Open(address));
+        Alter(address, "INSERT INTO entry SELECT 67, file, line, NULL, build, door, station, characteristic, stage, definition, 9, value, written_value, written_unit, gauge, inspector, taken_at, temperature_c, uncertainty, plan_issue, note, hash FROM entry WHERE number = 65");
+        IReadOnlyList<Finding> found = Open(address).Verify().Findings;
+        Assert.Contains(found, f => f.Kind == "changed" && f.Entry == 67);
+        Assert.Contains(found, f => f.Kind == "inserted" && f.File == 3);
+    }
+
+    [Fact]
+    public void A_record_cut_short_shows_against_a_noted_head()
+    {
+        string address = NewAddress();
+        RecordStore record = Open(address);
+        Fill(record);
+        string head = record.Head().Hash;
+        Assert.Equal(66, record.Verify(head).NotedAt);
+        Alter(address, "DELETE FROM entry WHERE file = 3");
+        Alter(address, "DELETE FROM file WHERE number = 3");
+        Assert.True(Open(address).Verify().IsWhole);
+        Assert.Equal("head", Assert.Single(Open(address).Verify(head).Findings).Kind);
+    }
+
+    [Fact]
+    public void Two_writers_at_once_lose_nothing()
+    {
+        string address = NewAddress();
+        Open(address);
+        Parallel.For(0, 4, new ParallelOptions { MaxDegreeOfParallelism = 4 }, writer =>
+        {
+            using RecordStore record = RecordStore.Open(address, mayCreate: false);
+            for (int i = 0; i < 12; i++) Assert.NotNull(record.Add(SomeReadings.Log(Invariant($"{writer}-{i}")), SomeReadings.Plan, Teal, SameKey.Ask).File);
+        });
+        RecordStore after = Open(address);
+        Assert.Equal((48L, 48L * 32), (after.Head().Files, after.Head().Entries));
+        Assert.True(after.Verify().IsWhole);
+        Assert.All(after.StandingEntries().GroupBy(e => e.Reading.Build), g => Assert.Equal((32, 1), (g.Count(), g.Select(e => e.File).Distinct().Count())));
+    }
+
+    [Fact]
+    public void Two_that_open_a_new_record_at_once_make_one()
+    {
+        string address = NewAddress();
+        Parallel.For(0, 4, new ParallelOptions { MaxDegreeOfParallelism = 4 }, i =>
+        {
+            using RecordStore record = RecordStore.Open(address, mayCreate: true);
+            record.Add(SomeReadings.Log(Invariant($"00{i}")), SomeReadings.Plan, Teal, SameKey.Ask);
+        });
+        Assert.Equal(4, Open(address).Head().Files);
+        Assert.True(Open(address).Verify().IsWhole);
+    }
+
+    /// <summary>Opens a record until the end of the test.</summary>
+    protected RecordStore Open(string address, bool mayCreate = true)
+    {
+        RecordStore record = RecordStore.Open(address, mayCreate);
+        _open.Add(record);
+        return record;
+    }
+
+    /// <summary>Two files and a correction of two entries: 66 entries in 3 files.</summary>
+    protected static void Fill(RecordStore record)
+    {
+        record.Add(SomeReadings.Log("001"), SomeReadings.Plan, Teal, SameKey.Ask);
+        record.Add(SomeReadings.Log("002", 0.03), SomeReadings.Plan, Teal, SameKey.Ask);
+        Reading old = record.AllEntries()[8].Reading;
+        record.Correct([(9, old with { Value = 3.77, WrittenValue = "3.77" }), (10, null)], Teal with { Why = "gauge slipped, see \"sheet 3\"" });
+    }
+
+    protected static string Exported(RecordStore record)
+    {
+        using StringWriter text = new();
+        record.Export(text);
+        return text.ToString();
+    }
+
+    private static (string, long?, long?) Named(Finding finding) => (finding.Kind, finding.Entry, finding.File);
+
+    public virtual void Dispose()
+    {
+        foreach (RecordStore record in _open) record.Dispose();
+        GC.SuppressFinalize(this);
+    }
+}
