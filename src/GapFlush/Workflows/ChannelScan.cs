@@ -11,6 +11,9 @@ namespace GapFlush.Workflows;
 /// <summary>The floors of a plan's channels out of a scan file, registered by targets or by the seam of a door, or in the plan's axes already.</summary>
 public static class ChannelScan
 {
+    // Half a millimetre over the half metre of a door sill is a slope of 0.1 %: a fifth of the usual least slope [common practice, no source].
+    private const double LoosestMm = 0.5;
+
     /// <summary>Reads the scan once and finds every channel's floor.</summary>
     /// <param name="plan">The plan.</param>
     /// <param name="scan">The scan.</param>
@@ -29,15 +32,21 @@ public static class ChannelScan
             if (!facts.IsUsable) return Outcome<ScannedChannels>.Refused(facts.Problems, facts.Notices);
             if (facts.Value.IsMetre) toMm = 1000;
         }
+        List<string> notices = [];
         RigidMotion motion = RigidMotion.None;
         if (targets is not null)
         {
             if (TargetRegistration.Fit([.. targets.Pairs.Select(t => (t.Datum, new Point3(toMm * t.InScan.X, toMm * t.InScan.Y, toMm * t.InScan.Z)))], out string refusal) is not ScanRegistration registration)
                 return Outcome<ScannedChannels>.Refused([new(scan.Name, 0, "", "targets that do not register the scan", "targets that agree with the plan", char.ToUpperInvariant(refusal[0]) + refusal[1..] + ".")]);
+            if (registration.PlaceUncertaintyMm > LoosestMm)
+            {
+                return Outcome<ScannedChannels>.Refused([new(scan.Name, 0, "", Invariant($"targets that hold a place to {registration.PlaceUncertaintyMm:0.00} mm only: {string.Join("; ", registration.Remarks)}"),
+                    Invariant($"targets that hold it to {LoosestMm} mm"), "A turn of the scan is a slope of every channel; check the targets, or leave out the wrong one.")]);
+            }
             motion = registration.Motion;
+            notices.AddRange(registration.Remarks.Select(r => $"{scan.Name}: registration: {r}."));
         }
         Outcome<ScanFacts>? read = null;
-        List<string> notices = [];
         if (targets is null && seamOf is not null)
         {
             Outcome<DoorScan> laid = ScanSectioning.Run(plan, seamOf, scan, new ScanRequest { UnitMm = toMm });

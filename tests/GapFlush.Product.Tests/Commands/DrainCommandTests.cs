@@ -130,7 +130,8 @@ public class DrainCommandTests
         File.WriteAllLines(scratch.At("wrong.csv"), lines);
         (exit, output, error) = await Run("drain", Demo, "--scan", scratch.At("scan.txt"), "--targets", scratch.At("wrong.csv"));
         Assert.Equal((2, ""), (exit, output));
-        Assert.Contains("scan.txt: expected targets that agree with the plan, found", error);
+        Assert.Contains("scan.txt: expected targets that hold it to 0.5 mm, found 'targets that hold a place to", error);
+        Assert.Contains("S1-T3 ", error);
 
         void Write(StreamWriter to, string before, Point3 place, string between)
         {

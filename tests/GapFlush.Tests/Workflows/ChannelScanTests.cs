@@ -14,7 +14,7 @@ public class ChannelScanTests
 {
     private const double SagMm = 4;
     private static readonly RigidMotion Pose = RigidMotion.About(new(2460, -500, 600), new(0.4, -0.3, 1.1), new(-700, 400, 900));
-    private static readonly SeamScene Scene = new(SceneOptions.Typical with { Seed = 7, Pitch = 0.6, FarPitch = 8, OnlyNearStations = false });
+    private static readonly SeamScene Scene = new(SceneOptions.Typical with { Seed = 7, Pitch = 0.9, FarPitch = 8, OnlyNearStations = false });
     private static readonly Channel Sill = Along(Scene.Door);
     private static readonly FitPlan Plan = Scene.Plan with { Channels = [Sill], Attitudes = [new("level", 0, 0)] };
 

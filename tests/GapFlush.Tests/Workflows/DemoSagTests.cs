@@ -48,6 +48,36 @@ public class DemoSagTests
         Assert.InRange(measured / water.PondVolumeMl.Value, 0.96, 1.04);
     }
 
+    // By attitude: where the chart says how much stands, a count of thin slices of the true floor says the same. Upright depth, trapezium 14 mm wide with sides of 0.3.
+    [Theory]
+    [InlineData(0, 0)]
+    [InlineData(0, 3)]
+    [InlineData(0, -3)]
+    [InlineData(-3, 0)]
+    [InlineData(-0.6, 3)]
+    [InlineData(1.5, -2)]
+    public void The_chart_says_how_much_stands_to_two_per_cent(double pitch, double roll)
+    {
+        ChannelFloor floor = Truth.Attitudes[0].Water.Floor;
+        GapFlush.Geometry.Vector3 up = UpVector.For(pitch, roll);
+        double[] z = [.. floor.Points.Select(p => p.Position.FromOrigin.Dot(up))];
+        double volume = 0;
+        const int slices = 5000;
+        for (int i = 0; i + 1 < z.Length; i++)
+        {
+            double run = (floor.Points[i + 1].Position - floor.Points[i].Position).Cross(up).Length;
+            for (int k = 0; k < slices; k++)
+            {
+                // Outlets are the two ends, so water stands to the lower of the highest places on either side.
+                double here = z[i] + (z[i + 1] - z[i]) * (k + 0.5) / slices, left = Math.Max(here, z[..(i + 1)].Max()), right = Math.Max(here, z[(i + 1)..].Max()), depth = Math.Min(left, right) - here;
+                if (depth > 0) volume += (14 + 0.3 * depth) * depth * run / slices;
+            }
+        }
+        AttitudeCell cell = AttitudeMap.Of(Truth.Place!.Value.Network, Truth.Place.Value.Index, new(pitch, pitch, roll, roll)).Cells[0][0];
+        Assert.InRange(cell.VolumeMl!.Value / (volume / 1000), 0.98, 1.02);
+        Assert.True(volume > 100, "the sag holds nothing in this attitude, so the case shows nothing");
+    }
+
     [Fact]
     public void The_chart_says_rightly_which_attitudes_are_safe()
     {
