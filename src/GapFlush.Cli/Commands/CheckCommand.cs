@@ -20,7 +20,7 @@ internal static class CheckCommand
             + "Exit code 0 when there is nothing, 1 when something is doubted, 2 when something would be refused.\n\n"
             + "Example:\n  gapflush check fixtures/dabchick --readings fixtures/dabchick/readings/D4-005.csv")
         {
-            CommonOptions.Plan, CommonOptions.Readings, ScanLoading.Scans, ScanLoading.Targets, ScanLoading.Aligned, ScanLoading.Unit, CommonOptions.Levels, CommonOptions.WaterTests, CommonOptions.Stage, CommonOptions.Json, CommonOptions.Quiet,
+            CommonOptions.Plan, CommonOptions.Readings, ScanLoading.Scans, ScanLoading.Probed, ScanLoading.Targets, ScanLoading.Aligned, ScanLoading.Unit, CommonOptions.Levels, CommonOptions.WaterTests, CommonOptions.Stage, CommonOptions.Json, CommonOptions.Quiet,
         };
         command.SetAction(Run);
         return command;

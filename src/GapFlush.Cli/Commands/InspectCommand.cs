@@ -24,7 +24,7 @@ internal static class InspectCommand
             + "Exit code 0 when everything is within, 1 when something is outside, undecided or missing.\n\n"
             + "Example:\n  gapflush inspect fixtures/dabchick --build D4-017 --readings fixtures/dabchick/readings/D4-017.csv --out out/D4-017")
         {
-            CommonOptions.Plan, build, CommonOptions.Readings, CommonOptions.Record, ScanLoading.Scans, ScanLoading.Targets, ScanLoading.Aligned, ScanLoading.Unit, CommonOptions.Levels, CommonOptions.WaterTests, CommonOptions.Stage, folder, CommonOptions.Json, CommonOptions.Quiet,
+            CommonOptions.Plan, build, CommonOptions.Readings, CommonOptions.Record, ScanLoading.Scans, ScanLoading.Probed, ScanLoading.Targets, ScanLoading.Aligned, ScanLoading.Unit, CommonOptions.Levels, CommonOptions.WaterTests, CommonOptions.Stage, folder, CommonOptions.Json, CommonOptions.Quiet,
         };
         command.SetAction(parse => Run(parse, parse.GetRequiredValue(build), parse.GetRequiredValue(folder)));
         return command;

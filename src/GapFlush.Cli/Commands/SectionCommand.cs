@@ -15,7 +15,8 @@ internal static class SectionCommand
     public static Command Create()
     {
         Option<string> door = new("--door") { Description = "Code of the door that was scanned.", HelpName = "D", Required = true };
-        Option<string> scan = new("--scan") { Description = "The scan: PLY, STL, E57, or delimited text with x, y, z.", HelpName = "F", Required = true };
+        Option<string?> scan = new("--scan") { Description = "The scan: PLY, STL, E57, or delimited text with x, y, z.", HelpName = "F" };
+        Option<string?> probed = new("--probed") { Description = "Instead of a scan: touches of an arm or tracker (build,door,station,side,feature,x,y,z, optional ball_radius, stage).", HelpName = "F" };
         Option<string?> targets = new("--targets") { Description = "Targets in the scan's own axes (datum,x,y,z), to register by. Without them the scan is laid on the plan by its seam.", HelpName = "F" };
         Option<bool> aligned = new("--aligned") { Description = "The scan is in the plan's axes already; nothing is moved." };
         Option<string?> unit = new("--unit") { Description = "Unit of the scan and its targets: mm (the usual), in or m.", HelpName = "U" };
@@ -27,7 +28,7 @@ internal static class SectionCommand
             "Gap and flush at every station of a door from a scan, with uncertainty, and each side's own place against nominal.\n"
             + "Example: gapflush section PLAN --door P1 --scan door.ply --out sections.csv --sections drawings")
         {
-            CommonOptions.Plan, door, scan, targets, aligned, unit, CommonOptions.Build, CommonOptions.Stage, output, sections, stations, CommonOptions.Json, CommonOptions.Quiet,
+            CommonOptions.Plan, door, scan, probed, targets, aligned, unit, CommonOptions.Build, CommonOptions.Stage, output, sections, stations, CommonOptions.Json, CommonOptions.Quiet,
         };
         command.SetAction(parse =>
         {
@@ -38,7 +39,10 @@ internal static class SectionCommand
             Door asked = plan.FindDoor(code) ?? throw new RefusedException($"--door: the plan has no door '{code}'. Doors: {string.Join(", ", plan.Doors.Select(d => d.Code))}.");
             string? stage = parse.GetValue(CommonOptions.Stage);
             if (stage is not null && plan.FindStage(stage) is null) throw new RefusedException($"--stage: the plan has no stage '{stage}'. Stages: {string.Join(", ", plan.Stages.Select(s => s.Name))}.");
-            InputFile file = talk.Watch(Disk.Input(parse.GetValue(scan)!));
+            if (parse.GetValue(scan) is null == parse.GetValue(probed) is null) throw new RefusedException("give either a scan with --scan or probed points with --probed.");
+            ProbedLog? touches = parse.GetValue(probed) is string touched ? ProbedReader.Read(Disk.Input(touched), plan).Use(talk) : null;
+            string build = BuildOf(parse.GetValue(CommonOptions.Build), touches);
+            if (touches is not null && ScanLoading.StageOf(parse, plan, asked, build, [], touches, out stage) is InputProblem problem) throw new RefusedException([problem]);
             ScanRequest request = new()
             {
                 Aligned = parse.GetValue(aligned),
@@ -47,7 +51,7 @@ internal static class SectionCommand
                 Stage = stage,
                 Options = new() { Scanner = SectionOptions.ScannerOf(plan), Progress = talk.Progress },
             };
-            Outcome<DoorScan> outcome = ScanSectioning.Run(plan, asked, file, request);
+            Outcome<DoorScan> outcome = touches is not null ? ProbedSectioning.Run(plan, asked, build, touches, request) : ScanSectioning.Run(plan, asked, talk.Watch(Disk.Input(parse.GetValue(scan)!)), request);
             talk.EndProgress();
             DoorScan result = outcome.Use(talk);
             if (parse.GetValue(sections) is string folder) Disk.WriteAll(folder, SectionDrawings.Files(plan, result, parse.GetValue(stations) ?? []));
@@ -60,5 +64,12 @@ internal static class SectionCommand
             return missing == 0 ? ExitCode.AllWithin : ExitCode.NotAllWithin;
         });
         return command;
+    }
+
+    // A file of one build says itself which it is.
+    private static string BuildOf(string? asked, ProbedLog? touches)
+    {
+        if (touches is null || asked is not null) return asked ?? "";
+        return touches.Builds.Count == 1 ? touches.Builds[0] : throw new RefusedException($"the probed points are of builds {string.Join(", ", touches.Builds)}; choose with --build.");
     }
 }

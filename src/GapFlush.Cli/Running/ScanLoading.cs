@@ -30,8 +30,13 @@ internal static class ScanLoading
     /// <summary>Units of scans.</summary>
     public static Option<string[]> Unit { get; } = new("--unit") { Description = "Unit of all scans (mm, the usual; in or m), or of the scan of one door.", HelpName = "U|DOOR=U", AllowMultipleArgumentsPerToken = true };
 
-    /// <summary>The options, in the order of the help.</summary>
-    public static IReadOnlyList<Option> All { get; } = [Scans, Targets, Aligned, Unit];
+    /// <summary>Probed points.</summary>
+    public static Option<string[]> Probed { get; } = new("--probed")
+    {
+        Description = "Touches of an arm or tracker (build,door,station,side,feature,x,y,z, optional ball_radius, stage) in the plan's axes, or registered by --targets.",
+        HelpName = "F",
+        AllowMultipleArgumentsPerToken = true,
+    };
 
     /// <summary>What was asked for, a door each; every problem of the call at once.</summary>
     /// <exception cref="RefusedException">A door that the plan does not have, a door given twice, targets or a unit without a scan, or a file that is not there.</exception>
@@ -44,21 +49,14 @@ internal static class ScanLoading
             if (IsDoor(plan, "--aligned", door, problems)) aligned.Add(door);
         Dictionary<string, double> units = Sizes(parse, plan, problems);
         foreach ((string option, string door) in targets.Keys.Select(d => ("--targets", d)).Concat(aligned.Select(d => ("--aligned", d))).Concat(units.Keys.Where(d => d.Length > 0).Select(d => ("--unit", d))))
-            if (!scans.ContainsKey(door)) problems.Add(new(option, 0, "", door, "a door with a scan", $"Give --scan {door}=FILE too, or leave this out."));
+            if (!scans.ContainsKey(door) && (option == "--unit" || parse.GetValue(Probed) is not { Length: > 0 })) problems.Add(new(option, 0, "", door, "a door with a scan", $"Give --scan {door}=FILE too, or leave this out."));
         foreach (string door in aligned.Where(targets.ContainsKey))
             problems.Add(new("--aligned", 0, "", door, "either targets or a scan that lies in the plan's axes", $"--targets {door}=... registers the scan and --aligned says that nothing is to be moved; give one of them."));
         List<(Door, InputFile, ScanRequest)> asked = [];
         foreach (Door door in plan.Doors.Where(d => scans.ContainsKey(d.Code)))
         {
             if (ScannedDoors.StageOf(plan, door, build, parse.GetValue(CommonOptions.Stage), logs, out string? stage) is InputProblem problem) problems.Add(problem);
-            ScanTargets? by = null;
-            if (targets.TryGetValue(door.Code, out string? path))
-            {
-                Outcome<ScanTargets> read = TargetsReader.Read(Disk.Input(path), plan);
-                problems.AddRange(read.Problems);
-                talk.Say(read.Notices);
-                by = read.IsUsable ? read.Value : null;
-            }
+            ScanTargets? by = TargetsOf(targets, door, plan, talk, problems);
             asked.Add((door, talk.Watch(Disk.Input(scans[door.Code])), new()
             {
                 Aligned = aligned.Contains(door.Code),
@@ -76,7 +74,8 @@ internal static class ScanLoading
     /// <exception cref="RefusedException">One of them cannot be used.</exception>
     public static IReadOnlyList<DoorScan> Sections(ParseResult parse, FitPlan plan, Talk talk, string build, IReadOnlyList<ReadingLog> logs)
     {
-        List<Outcome<DoorScan>> outcomes = [.. Asked(parse, plan, talk, build, logs).Select(a => ScanSectioning.Run(plan, a.Door, a.File, a.Request))];
+        IReadOnlyList<(Door Door, InputFile File, ScanRequest Request)> asked = Asked(parse, plan, talk, build, logs);
+        List<Outcome<DoorScan>> outcomes = [.. asked.Select(a => ScanSectioning.Run(plan, a.Door, a.File, a.Request)), .. Touched(parse, plan, talk, build, logs, [.. asked.Select(a => a.Door)])];
         talk.EndProgress();
         List<InputProblem> problems = [.. outcomes.SelectMany(o => o.Problems)];
         if (problems.Count > 0) throw new RefusedException(problems);
@@ -85,6 +84,51 @@ internal static class ScanLoading
 
     /// <summary>Millimetres in a unit.</summary>
     public static double? SizeOf(string? unit) => unit switch { "mm" => 1, "in" => 25.4, "m" => 1000, _ => null };
+
+    // Every door that the files of probed points have touches of, for this build.
+    private static List<Outcome<DoorScan>> Touched(ParseResult parse, FitPlan plan, Talk talk, string build, IReadOnlyList<ReadingLog> logs, IReadOnlyList<Door> scanned)
+    {
+        List<InputProblem> problems = [];
+        Dictionary<string, string> targets = Pairs(parse, Targets, plan, problems);
+        List<ProbedLog> probed = [];
+        foreach (string path in parse.GetValue(Probed) ?? [])
+        {
+            Outcome<ProbedLog> read = ProbedReader.Read(Disk.Input(path), plan);
+            problems.AddRange(read.Problems);
+            talk.Say(read.Notices);
+            if (read.IsUsable) probed.Add(read.Value);
+        }
+        if (probed.Count > 0 && probed.All(p => !p.Builds.Contains(build)))
+            problems.Add(new("--build", 0, "", build, "a build that the probed points are of", NearestName.Remedy(build, [.. probed.SelectMany(p => p.Builds).Distinct()])));
+        List<Outcome<DoorScan>> outcomes = [];
+        foreach (Door door in plan.Doors)
+        {
+            ProbedLog[] of = [.. probed.Where(p => p.Points.Any(t => t.Build == build && t.Door == door.Code))];
+            if (of.Length == 0) continue;
+            if (of.Length > 1 || scanned.Contains(door)) problems.Add(new("--probed", 0, "", of[^1].Source, $"one scan or one file of probed points for door {door.Code}", "Take one of them out."));
+            if (StageOf(parse, plan, door, build, logs, of[0], out string? stage) is InputProblem problem) problems.Add(problem);
+            ScanTargets? by = TargetsOf(targets, door, plan, talk, problems);
+            if (problems.Count == 0) outcomes.Add(ProbedSectioning.Run(plan, door, build, of[0], new() { Stage = stage, Targets = by, Aligned = parse.GetValue(Aligned)?.Contains(door.Code) == true }));
+        }
+        return problems.Count > 0 ? throw new RefusedException([.. problems.Distinct()]) : outcomes;
+    }
+
+    /// <summary>The stage of probed points: the one asked for, else the only one that their rows name, else as for a scan.</summary>
+    public static InputProblem? StageOf(ParseResult parse, FitPlan plan, Door door, string build, IReadOnlyList<ReadingLog> logs, ProbedLog probed, out string? stage)
+    {
+        string? asked = parse.GetValue(CommonOptions.Stage);
+        string[] named = [.. probed.Points.Where(p => p.Build == build && p.Door == door.Code).Select(p => p.Stage).OfType<string>().Distinct()];
+        return ScannedDoors.StageOf(plan, door, build, asked ?? (named.Length == 1 ? named[0] : null), logs, out stage);
+    }
+
+    private static ScanTargets? TargetsOf(Dictionary<string, string> targets, Door door, FitPlan plan, Talk talk, List<InputProblem> problems)
+    {
+        if (!targets.TryGetValue(door.Code, out string? path)) return null;
+        Outcome<ScanTargets> read = TargetsReader.Read(Disk.Input(path), plan);
+        problems.AddRange(read.Problems);
+        talk.Say(read.Notices);
+        return read.IsUsable ? read.Value : null;
+    }
 
     private static Dictionary<string, string> Pairs(ParseResult parse, Option<string[]> option, FitPlan plan, List<InputProblem> problems)
     {

@@ -132,7 +132,7 @@ internal sealed class SectionPanel
         Place along = new(gap.Along.X, -gap.Along.Y), up = new(along.Y, -along.X);
         double level = up.Dot(new((from.X + to.X) / 2, _window.Top - 1.5));
         (Place a, Place b) = (from + (level - up.Dot(from)) * up, to + (level - up.Dot(to)) * up);
-        foreach ((Place start, Place end) in new[] { (from, a), (to, b) }) _shapes.Add(new Trail([start + 0.8 * up, end + 1.2 * up], Thin));
+        foreach ((Place start, Place end) in new[] { (from, a), (to, b) }) _shapes.Add(new Trail([start + 0.8 * up, end + 0.9 * up], Thin));
         double room = (b - a).Dot(along), sense = room < 0 ? -1 : 1;
         if (Math.Abs(room) > 3 * Arrow)
         {
@@ -146,7 +146,7 @@ internal sealed class SectionPanel
             Head(a, sense * along);
             Head(b, -sense * along);
         }
-        Text(new((a.X + b.X) / 2, Math.Min(a.Y, b.Y) - 1.6), _content.GapWords);
+        Text(new((a.X + b.X) / 2, Math.Min(a.Y, b.Y) - 1.9), _content.GapWords);
     }
 
     // Arrows from outside, because a flush is small; the tail below runs to its value under the window.

@@ -26,6 +26,14 @@ public sealed record SectionOptions
     /// <summary>Is told how far the work has come: what is being done, how much of it is done, and of how much; null for nobody. Called from several threads.</summary>
     public Action<string, long, long>? Progress { get; init; }
 
+    /// <summary>The portable arm or tracker that a plan's gauges name: the first whose kind has one of these words.</summary>
+    public static (string Name, double StandardUncertaintyMm)? ProbeOf(FitPlan plan)
+    {
+        string[] words = ["arm", "tracker", "probe", "probing"];
+        Gauge? gauge = plan.Gauges.FirstOrDefault(g => g.UncertaintyMm is not null && g.Kind.Split([' ', '-', ',']).Any(w => words.Contains(w, StringComparer.OrdinalIgnoreCase)));
+        return gauge is null ? null : (gauge.Name, gauge.UncertaintyMm!.Value / gauge.CoverageFactor);
+    }
+
     /// <summary>The scanner that a plan's gauges name: the first whose kind speaks of a scan, else of a laser.</summary>
     public static (string Name, double StandardUncertaintyMm)? ScannerOf(FitPlan plan)
     {

@@ -61,11 +61,14 @@ public sealed record StationSection
     /// <summary>Why a value is missing, or what to know about it; null when there is nothing to say.</summary>
     public string? Reason { get; init; }
 
+    /// <summary>False where values are known but nothing is of their uncertainty: touches of an arm that the plan says nothing of.</summary>
+    public bool HasKnownUncertainty { get; init; } = true;
+
     /// <summary>Standard uncertainty of the gap, mm.</summary>
-    public double? GapUncertaintyMm => GapMm is null ? null : Combined(GapBudget);
+    public double? GapUncertaintyMm => GapMm is null || !HasKnownUncertainty ? null : Combined(GapBudget);
 
     /// <summary>Standard uncertainty of the flush, mm.</summary>
-    public double? FlushUncertaintyMm => FlushMm is null ? null : Combined(FlushBudget);
+    public double? FlushUncertaintyMm => FlushMm is null || !HasKnownUncertainty ? null : Combined(FlushBudget);
 
     private static double Combined(IReadOnlyList<UncertaintyComponent> budget) => Math.Sqrt(budget.Sum(c => c.StandardUncertainty * c.StandardUncertainty));
 }

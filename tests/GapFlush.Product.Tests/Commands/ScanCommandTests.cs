@@ -63,6 +63,82 @@ public class ScanCommandTests
         Assert.Contains("can be used for door P1", run.Output, StringComparison.Ordinal);
     }
 
+    [Fact]
+    public async Task Sections_are_drawn_for_the_worst_stations_or_those_asked_for()
+    {
+        using ScratchFolder scratch = new();
+        string[] call = ["section", Plan, "--door", "P1", "--scan", Scan, "--targets", Targets, "--stage", "trial-fit", "--out", scratch.At("s.csv"), "--quiet"];
+        Assert.Equal((0, "", ""), Of(await CommandRun.Of([.. call, "--sections", scratch.At("worst")])));
+        Assert.Equal(12, Directory.GetFiles(scratch.At("worst")).Length);
+        Assert.Equal((0, "", ""), Of(await CommandRun.Of([.. call, "--sections", scratch.At("two"), "--stations", "7", "35"])));
+        Assert.Equal(["section-P1-35.png", "section-P1-35.svg", "section-P1-7.png", "section-P1-7.svg"], Directory.GetFiles(scratch.At("two")).Select(f => Path.GetFileName(f)!).Order(StringComparer.Ordinal));
+        string svg = await File.ReadAllTextAsync(scratch.At("two", "section-P1-35.svg"), Stop);
+        System.Xml.Linq.XDocument.Parse(svg);   // well formed, or this throws
+        foreach (string words in (string[])["P1 station 35, latch", "gap 4.12 ± 0.08", "flush +0.68 ± 0.08", "set aside", "10:1"]) Assert.Contains(words, svg, StringComparison.Ordinal);
+        CommandRun unknown = await CommandRun.Of([.. call, "--sections", scratch.At("none"), "--stations", "99"]);
+        Assert.Equal(2, unknown.ExitCode);
+        Assert.Contains("--stations: expected a station of door P1, or all, found '99'.", unknown.Error, StringComparison.Ordinal);
+        Assert.False(Directory.Exists(scratch.At("none")));
+
+        static (int, string, string) Of(CommandRun run) => (run.ExitCode, run.Output, run.Error);
+    }
+
+    [Fact]
+    public async Task Probed_points_are_sectioned_and_inspected()
+    {
+        using ScratchFolder scratch = new();
+        string touches = await Touches(scratch);
+        CommandRun run = await CommandRun.Of("section", Plan, "--door", "P1", "--probed", touches, "--stage", "trial-fit", "--json", "--quiet");
+        Assert.Equal((1, ""), (run.ExitCode, run.Error));   // 48 stations were not touched
+        using JsonDocument json = JsonDocument.Parse(run.Output);
+        JsonElement[] rows = [.. json.RootElement.EnumerateArray()];
+        foreach (JsonElement row in rows.Take(6))
+        {
+            Assert.InRange(row.GetProperty("gap").GetDouble(), 3.95, 4.05);
+            Assert.InRange(row.GetProperty("flush").GetDouble(), 0.15, 0.25);
+        }
+        Assert.All(rows.Skip(6), r => Assert.Equal("not touched", r.GetProperty("reason").GetString()));
+        CommandRun inspected = await CommandRun.Of("inspect", Plan, "--build", "D4-017", "--probed", touches, "--stage", "trial-fit", "--out", scratch.At("out"), "--quiet");
+        Assert.Equal((1, ""), (inspected.ExitCode, inspected.Error));
+        Assert.Contains("probed points, 36 points", await File.ReadAllTextAsync(scratch.At("out", "report.html"), Stop), StringComparison.Ordinal);
+        CommandRun both = await CommandRun.Of("inspect", Plan, "--build", "D4-017", "--probed", touches, "--scan", "P1=" + Scan, "--targets", "P1=" + Targets, "--stage", "trial-fit", "--out", scratch.At("both"));
+        Assert.Equal(2, both.ExitCode);
+        Assert.Contains("one scan or one file of probed points for door P1", both.Error, StringComparison.Ordinal);
+        CommandRun other = await CommandRun.Of("inspect", Plan, "--build", "D4-018", "--probed", touches, "--stage", "trial-fit", "--out", scratch.At("other"));
+        Assert.Equal(2, other.ExitCode);
+        Assert.Contains("a build that the probed points are of", other.Error, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Section_takes_a_scan_or_probed_points_but_not_both_and_not_neither()
+    {
+        foreach (string[] given in new[] { Array.Empty<string>(), ["--scan", Scan, "--probed", Scan] })
+        {
+            CommandRun run = await CommandRun.Of(["section", Plan, "--door", "P1", .. given]);
+            Assert.Equal(2, run.ExitCode);
+            Assert.Contains("give either a scan with --scan or probed points with --probed.", run.Error, StringComparison.Ordinal);
+        }
+    }
+
+    // Six stations touched with a ball of one millimetre: flat skins, a gap of 4.0 and a flush of 0.2 at sharp edges.
+    private static async Task<string> Touches(ScratchFolder scratch)
+    {
+        System.Text.StringBuilder text = new("build,door,station,side,feature,x,y,z,ball_radius\n");
+        foreach (GapFlush.Plan.Station s in GapFlush.Demo.Dabchick.Plan.FindDoor("P1")!.Stations.Take(6))
+        {
+            foreach ((string side, double sense, double face) in new[] { ("surround", -1.0, 0.0), ("door", 1.0, 0.2) })
+            {
+                foreach ((string feature, double back, double high) in new[] { ("skin", 5.0, 1.0), ("skin", 9, 1), ("edge", -1, -2.5) })
+                {
+                    GapFlush.Geometry.Point3 p = s.Position + sense * (2 + back) * s.IntoDoor + (face + high) * s.Normal;
+                    text.Append(FormattableString.Invariant($"D4-017,P1,{s.Name},{side},{feature},{p.X:0.0000},{p.Y:0.0000},{p.Z:0.0000},1\n"));
+                }
+            }
+        }
+        await File.WriteAllTextAsync(scratch.At("touches.csv"), text.ToString(), Stop);
+        return scratch.At("touches.csv");
+    }
+
     public static TheoryData<string, string, string[]> BadCalls => new()
     {
         { "unknown door", "--scan: expected a door of the plan, found 'P9'.", ["--scan", "P9=SCAN"] },

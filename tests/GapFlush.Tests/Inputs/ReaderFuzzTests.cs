@@ -4,6 +4,7 @@ using GapFlush.Inputs;
 using GapFlush.Plan;
 using GapFlush.Readings;
 using GapFlush.Scans;
+using GapFlush.Sections;
 using GapFlush.Tests.Plan;
 using GapFlush.Workflows;
 
@@ -73,6 +74,17 @@ public class ReaderFuzzTests
     });
 
     [Fact]
+    public void Probed_points_are_read_or_refused() => Try("touches.csv", Encoding.UTF8.GetBytes(Touches()), bytes =>
+    {
+        Outcome<ProbedLog> read = ProbedReader.Read(InputFile.FromBytes("touches.csv", bytes), Plan);
+        Told(read);
+        if (!read.IsUsable) return false;
+        foreach (ProbedPoint one in read.Value.Points.DistinctBy(p => (p.Build, p.Door)).Take(2))
+            Told(ProbedSectioning.Run(Plan, Plan.FindDoor(one.Door)!, one.Build, read.Value, new() { Aligned = true }));
+        return true;
+    });
+
+    [Fact]
     public void Results_are_read_or_refused()
     {
         BuildInspection inspection = InspectBuild.Run(Plan, "001", null, [Log]).Value;
@@ -131,6 +143,24 @@ public class ReaderFuzzTests
                 text.Append(Invariant($"001,{door.Code},{station.Name},gap,{3.5 + 0.1 * (station.Index % 3):0.00},mm,TG-01,A. Tester,2026-03-11T13:{station.Index:00}:00Z,1,21.5,painted,,,\n"));
                 text.Append(Invariant($"001,{door.Code},{station.Name},flush,{0.2 - 0.1 * (station.Index % 4):0.00},,SG-02,A. Tester,2026-03-11T14:{station.Index:00}:00Z,1,21.5,painted,,0.1,\"a, b\"\n"));
                 text.Append(Invariant($"001,{door.Code},{station.Name},land_gap,{9.5 + 0.1 * (station.Index % 4):0.00},,,,,,,painted,,0.1,\n"));
+            }
+        }
+        return text.ToString();
+    }
+
+    // Two stations, both sides: two touches of the skin and one of the edge, with a ball of a millimetre.
+    private static string Touches()
+    {
+        StringBuilder text = new("build,door,station,side,feature,x,y,z,ball_radius,stage\n");
+        foreach (Station s in Plan.Doors[0].Stations.Take(2))
+        {
+            foreach ((string side, double sense) in new[] { ("surround", -1.0), ("door", 1.0) })
+            {
+                foreach ((string feature, double u, double v) in new[] { ("skin", 6.0, 1.0), ("skin", 14, 1), ("edge", 1, -3) })
+                {
+                    GapFlush.Geometry.Point3 p = s.Position + sense * u * s.IntoDoor + v * s.Normal;
+                    text.Append(Invariant($"001,{Plan.Doors[0].Code},{s.Name},{side},{feature},{p.X:0.000},{p.Y:0.000},{p.Z:0.000},1,\n"));
+                }
             }
         }
         return text.ToString();

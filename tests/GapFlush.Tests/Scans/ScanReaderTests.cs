@@ -93,11 +93,13 @@ public class ScanReaderTests
             for (int k = 0; k < each; k++)
             {
                 byte[] file = Changed(whole, random, format.StartsWith("e57", StringComparison.Ordinal) && random.Unit() < 0.8);
-                long points = 0;
+                long points = 0, before = GC.GetAllocatedBytesForCurrentThread();
                 try
                 {
                     Outcome<ScanFacts> read = ScanReader.Read(InputFile.FromBytes("x", file), b => points += b.Length / 3);
                     Assert.True(read.IsUsable ? points == read.Value.Points : read.Problems.Count > 0);
+                    // The files are a few kB; a reader that needs thousands of times that believes a number in the file.
+                    Assert.InRange(GC.GetAllocatedBytesForCurrentThread() - before, 0, 64 << 20);
                 }
                 catch (Exception e)
                 {
