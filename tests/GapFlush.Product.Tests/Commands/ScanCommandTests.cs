@@ -100,7 +100,7 @@ public class ScanCommandTests
         Assert.All(rows.Skip(6), r => Assert.Equal("not touched", r.GetProperty("reason").GetString()));
         CommandRun inspected = await CommandRun.Of("inspect", Plan, "--build", "D4-017", "--probed", touches, "--stage", "trial-fit", "--out", scratch.At("out"), "--quiet");
         Assert.Equal((1, ""), (inspected.ExitCode, inspected.Error));
-        Assert.Contains("probed points, 36 points", await File.ReadAllTextAsync(scratch.At("out", "report.html"), Stop), StringComparison.Ordinal);
+        Assert.Contains("probed points, 48 points", await File.ReadAllTextAsync(scratch.At("out", "report.html"), Stop), StringComparison.Ordinal);
         CommandRun both = await CommandRun.Of("inspect", Plan, "--build", "D4-017", "--probed", touches, "--scan", "P1=" + Scan, "--targets", "P1=" + Targets, "--stage", "trial-fit", "--out", scratch.At("both"));
         Assert.Equal(2, both.ExitCode);
         Assert.Contains("one scan or one file of probed points for door P1", both.Error, StringComparison.Ordinal);
@@ -128,7 +128,7 @@ public class ScanCommandTests
         {
             foreach ((string side, double sense, double face) in new[] { ("surround", -1.0, 0.0), ("door", 1.0, 0.2) })
             {
-                foreach ((string feature, double back, double high) in new[] { ("skin", 5.0, 1.0), ("skin", 9, 1), ("edge", -1, -2.5) })
+                foreach ((string feature, double back, double high) in new[] { ("skin", 5.0, 1.0), ("skin", 9, 1), ("edge", -1, -2), ("edge", -1, -5) })
                 {
                     GapFlush.Geometry.Point3 p = s.Position + sense * (2 + back) * s.IntoDoor + (face + high) * s.Normal;
                     text.Append(FormattableString.Invariant($"D4-017,P1,{s.Name},{side},{feature},{p.X:0.0000},{p.Y:0.0000},{p.Z:0.0000},1\n"));
