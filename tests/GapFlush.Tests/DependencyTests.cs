@@ -28,7 +28,7 @@ public partial class DependencyTests
         ("Capability", ["Numerics", "Statistics", "Plan", "Measurements", "Decisions"]),
         ("Revisions", ["Numerics", "Statistics", "Geometry", "Plan", "Measurements", "Decisions", "Hanging", "Capability"]),
         ("GaugeStudy", ["Numerics", "Statistics", "Plan", "Measurements", "Capability"]),
-        ("Demo", ["Numerics", "Geometry", "Inputs", "Plan", "Measurements"]),
+        ("Demo", ["Numerics", "Geometry", "Inputs", "Plan", "Measurements", "Doubts"]),
         ("Workflows", ["Numerics", "Statistics", "Geometry", "Inputs", "Plan", "Measurements", "Readings", "Scans", "Registration", "Sections", "Hanging", "Doubts", "Decisions", "Seals", "Drainage", "Adjustment", "Capability", "Revisions", "GaugeStudy", "Demo"]),
     ];
 

@@ -4,6 +4,7 @@ using System.Text.Json;
 using GapFlush.Cli.Running;
 using GapFlush.Doubts;
 using GapFlush.Drainage;
+using GapFlush.Inputs;
 using GapFlush.Plan;
 using GapFlush.Readings;
 using GapFlush.Sections;
@@ -29,7 +30,10 @@ internal static class CheckCommand
     private static int Run(ParseResult parse)
     {
         Talk talk = new(parse);
-        FitPlan plan = PlanLoading.Plan(parse, talk);
+        Outcome<FitPlan> read = PlanReader.Read(Disk.PlanFolder(parse.GetRequiredValue(CommonOptions.Plan)));
+        // Without a plan the reading files can still be looked at for their form.
+        if (!read.IsUsable) throw new RefusedException([.. read.Problems, .. (parse.GetValue(CommonOptions.Readings) ?? []).SelectMany(f => ReadingsReader.FormProblems(Disk.Input(f)))]);
+        FitPlan plan = read.Use(talk);
         IReadOnlyList<ReadingLog> logs = PlanLoading.Readings(parse, plan, talk);
         LevelLog? levels = PlanLoading.Levels(parse, plan, talk);
         WaterTestLog? tests = PlanLoading.WaterTests(parse, plan, talk);

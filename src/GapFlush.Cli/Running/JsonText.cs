@@ -1,13 +1,11 @@
-using System.Text.Encodings.Web;
 using System.Text.Json;
+using GapFlush.Inputs;
 
 namespace GapFlush.Cli.Running;
 
 /// <summary>Writes results as JSON: keys as given, what does not exist null, numbers in full.</summary>
 internal static class JsonText
 {
-    private static readonly JsonSerializerOptions Options = new() { WriteIndented = true, Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
-
     /// <summary>Keys and values of one object; a number that is not finite becomes null.</summary>
     public static Dictionary<string, object?> Object(params ReadOnlySpan<(string Key, object? Value)> members)
     {
@@ -17,5 +15,5 @@ internal static class JsonText
     }
 
     /// <summary>The text.</summary>
-    public static string Write(object value) => JsonSerializer.Serialize(value, Options);
+    public static string Write(object value) => JsonSerializer.Serialize(value, JsonForm.Serializer);
 }

@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text;
 using System.Text.Json;
+using GapFlush.Inputs;
 using GapFlush.Measurements;
 
 namespace GapFlush.Decisions;
@@ -30,7 +31,7 @@ public static class ResultsFile
     public static byte[] ToJson(IEnumerable<ResultRow> rows)
     {
         using MemoryStream stream = new();
-        using (Utf8JsonWriter json = new(stream, new JsonWriterOptions { Indented = true, NewLine = "\n", Encoder = System.Text.Encodings.Web.JavaScriptEncoder.UnsafeRelaxedJsonEscaping })) WriteJson(json, rows);
+        using (Utf8JsonWriter json = new(stream, JsonForm.Indented)) WriteJson(json, rows);
         return stream.ToArray();
     }
 

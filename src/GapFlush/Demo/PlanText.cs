@@ -1,8 +1,8 @@
 using System.Globalization;
 using System.Text;
-using System.Text.Encodings.Web;
 using System.Text.Json;
 using GapFlush.Geometry;
+using GapFlush.Inputs;
 using GapFlush.Plan;
 
 namespace GapFlush.Demo;
@@ -71,8 +71,7 @@ internal static class PlanText
     private static string Json(FitPlan plan)
     {
         using MemoryStream bytes = new();
-        JsonWriterOptions options = new() { Indented = true, NewLine = "\n", Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
-        using (Utf8JsonWriter json = new(bytes, options))
+        using (Utf8JsonWriter json = new(bytes, JsonForm.Indented))
         {
             json.WriteStartObject();
             json.WriteString("plan", plan.Name);

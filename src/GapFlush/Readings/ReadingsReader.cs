@@ -51,6 +51,13 @@ public static class ReadingsReader
             : Outcome<ReadingLog>.Of(new(file.Name, readings, Convert.ToHexStringLower(SHA256.HashData(bytes)), notices), notices);
     }
 
+    /// <summary>What is wrong with a file whatever the plan: its form and its columns. For a plan that cannot be used.</summary>
+    public static IReadOnlyList<InputProblem> FormProblems(InputFile file)
+    {
+        Outcome<DelimitedTable> form = DelimitedTable.Read(InputFile.FromBytes(file.Name, AllBytes(file)), DelimitedOptions.Any("value", "temperature_c", "uncertainty"));
+        return form.IsUsable ? form.Value.Missing(Required) : form.Problems;
+    }
+
     private static byte[] AllBytes(InputFile file)
     {
         using Stream stream = file.Open();

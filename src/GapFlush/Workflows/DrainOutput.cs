@@ -3,6 +3,7 @@ using System.Text;
 using System.Text.Json;
 using GapFlush.Decisions;
 using GapFlush.Drainage;
+using GapFlush.Inputs;
 
 namespace GapFlush.Workflows;
 
@@ -32,7 +33,7 @@ public static class DrainOutput
     public static string Json(DrainResult result)
     {
         using MemoryStream stream = new();
-        using (Utf8JsonWriter json = new(stream, new JsonWriterOptions { Indented = true, NewLine = "\n" })) WriteJson(json, result);
+        using (Utf8JsonWriter json = new(stream, JsonForm.Indented)) WriteJson(json, result);
         return Encoding.UTF8.GetString(stream.ToArray()) + "\n";
     }
 

@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text;
 using System.Text.Json;
+using GapFlush.Inputs;
 using GapFlush.Measurements;
 using GapFlush.Plan;
 using GapFlush.Sections;
@@ -29,7 +30,7 @@ public static class SectionOutput
     public static string Json(DoorScan scan)
     {
         using MemoryStream stream = new();
-        using (Utf8JsonWriter json = new(stream, new JsonWriterOptions { Indented = true }))
+        using (Utf8JsonWriter json = new(stream, JsonForm.Indented))
         {
             json.WriteStartArray();
             foreach (StationSection s in scan.Stations)

@@ -36,6 +36,20 @@ public class BrokenInputTests
         Assert.Contains($"{name}:{message}\n", run.Error, StringComparison.Ordinal);
     }
 
+    [Fact]
+    public async Task Check_tells_of_reading_files_too_when_the_plan_is_refused()
+    {
+        (_, Func<SmallPlan, SmallPlan> slip, string message) = MalformedPlans.Slips.Single(s => s.Name == "an unknown gap definition");
+        using ScratchFolder scratch = new();
+        Directory.CreateDirectory(scratch.At("plan"));
+        foreach ((string file, string text) in slip(new SmallPlan()).Texts) await File.WriteAllTextAsync(scratch.At("plan", file), text, TestContext.Current.CancellationToken);
+        await File.WriteAllTextAsync(scratch.At("sheet.csv"), "build,door,station,characteristic\nT1,P1,1,gap\n", TestContext.Current.CancellationToken);
+        CommandRun run = await CommandRun.Of("check", scratch.At("plan"), "--readings", scratch.At("sheet.csv"));
+        Refused(run, scratch);
+        Assert.Contains(message[(message.IndexOf(':', StringComparison.Ordinal) + 1)..], run.Error, StringComparison.Ordinal);
+        Assert.Contains("sheet.csv:1: column value: expected", run.Error, StringComparison.Ordinal);
+    }
+
     [Theory]
     [InlineData("gapflush: there is no folder 'nowhere'; give the fit plan's folder, which holds plan.json, stations.csv and limits.csv.", "check", "nowhere")]
     [InlineData("Required argument 'PLAN' missing for command", "check")]
