@@ -36,7 +36,7 @@ internal static class SealJson
         }
         json.WriteEndArray();
         Runs(json, "leak_runs", seal.Leaks);
-        Number(json, "could_hide_mm", seal.Ring.WidestBetween is null ? null : seal.Ring.WidestSpacingMm);
+        Number(json, "could_hide_mm", seal.HidingWords is null ? null : seal.Ring.WidestSpacingMm);
         json.WriteStartArray("could_hide_between");
         if (seal.Ring.WidestBetween is (string from, string to))
         {

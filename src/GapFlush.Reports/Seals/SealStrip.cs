@@ -55,14 +55,16 @@ public static class SealStrip
     private sealed class Frame
     {
         private readonly double _low, _high, _perimeter;
+        private readonly Dictionary<string, double> _expanded;
 
         public Frame(DoorSeal seal)
         {
+            _expanded = seal.Compressions.ToDictionary(c => c.Station!, c => c.ExpandedUncertainty ?? 0);
             List<double> all = [0];
             foreach (SealStation s in seal.Stations)
             {
                 all.AddRange(new[] { s.LeastPercent, s.MostPercent, s.CompressionPercent }.OfType<double>());
-                if (s.CompressionPercent is double c) all.AddRange([c - 2 * Spread(s), c + 2 * Spread(s)]);
+                if (s.CompressionPercent is double c) all.AddRange([c - Expanded(s), c + Expanded(s)]);
             }
             all.AddRange((seal.AgedStations ?? []).Select(s => s.CompressionPercent).OfType<double>());
             // A reading far out of reason must not press all others flat; it is drawn at the edge, and told in words.
@@ -81,7 +83,8 @@ public static class SealStrip
 
         public double Y(double percent) => Bottom - (Math.Clamp(percent, _low, _high) - _low) / (_high - _low) * PlotHeight;
 
-        public static double Spread(SealStation s) => Math.Sqrt(s.OwnUncertaintyPercent * s.OwnUncertaintyPercent + s.CommonUncertaintyPercent * s.CommonUncertaintyPercent);
+        /// <summary>Expanded uncertainty of a station's compression; 0 where it is not known, which draws no whisker.</summary>
+        public double Expanded(SealStation s) => _expanded.GetValueOrDefault(s.Station);
     }
 
     // Each station's band holds to the middle between it and its neighbours, as it is judged.
@@ -141,8 +144,8 @@ public static class SealStrip
     {
         foreach (SealStation s in seal.Stations)
         {
-            if (s.CompressionPercent is not double c || !(Frame.Spread(s) > 0)) continue;
-            double x = frame.X(s.AlongMm), low = frame.Y(c - 2 * Frame.Spread(s)), high = frame.Y(c + 2 * Frame.Spread(s));
+            if (s.CompressionPercent is not double c || !(frame.Expanded(s) > 0)) continue;
+            double x = frame.X(s.AlongMm), low = frame.Y(c - frame.Expanded(s)), high = frame.Y(c + frame.Expanded(s));
             yield return Trail.Line(x, low, x, high, Whisker);
             if (low - high < 1.6) continue;
             yield return Trail.Line(x - 0.5, low, x + 0.5, low, Whisker);

@@ -79,9 +79,18 @@ public sealed record DoorSeal
         }
     }
 
-    /// <summary>What length of leak could hide, in a sentence; null where the compression is known at fewer than two neighbouring stations.</summary>
-    public string? HidingWords => Ring.WidestBetween is not (string from, string to) ? null
-        : Invariant($"Between stations the compression is taken to run straight; a leak of up to {Ring.WidestSpacingMm:0} mm could hide between {from} and {to}, the widest spacing.");
+    /// <summary>What length of leak could hide, in a sentence; null where no compression is known.</summary>
+    public string? HidingWords
+    {
+        get
+        {
+            if (Stations.All(s => s.CompressionPercent is null)) return null;
+            if (Ring.WidestBetween is not (string from, string to)) return "Land gaps were not read at two stations or more: a land or carrier that sits wrong would not show, whatever its length.";
+            int first = Stations.ToList().FindIndex(s => s.Station == from);
+            bool over = Stations[(first + 1) % Stations.Count].Station != to;
+            return Invariant($"Between stations the compression is taken to run straight; a leak of up to {Ring.WidestSpacingMm:0} mm could hide between {from} and {to}, the widest spacing{(over ? " of land gaps read" : "")}.");
+        }
+    }
 
     /// <summary>Works out the seal of a door.</summary>
     /// <param name="plan">The plan.</param>

@@ -43,10 +43,10 @@ public sealed record SealRing
     /// <summary>Stretches above the most compression, in order round the door, joined across the start.</summary>
     public required IReadOnlyList<SealRun> Above { get; init; }
 
-    /// <summary>The largest distance between neighbouring known stations, mm: a leak shorter than this can hide.</summary>
+    /// <summary>The largest distance between neighbouring stations whose land gap was read, mm; the perimeter where fewer than two were. A leak shorter than this can hide.</summary>
     public required double WidestSpacingMm { get; init; }
 
-    /// <summary>The neighbouring known stations that lie farthest apart; null where fewer than two are known.</summary>
+    /// <summary>The neighbouring stations read that lie farthest apart; null where fewer than two were read.</summary>
     public required (string From, string To)? WidestBetween { get; init; }
 
     /// <summary>The longest stretch below the least compression, or null.</summary>
@@ -227,7 +227,8 @@ public sealed record SealRing
         }
         return widest.Between is null ? (perimeterMm, null) : widest;
 
-        bool IsKnown(int i) => stations[i % n].HasSeal && stations[i % n].CompressionPercent is not null;
+        // A prediction knows nothing of a land that sits wrong at its place, so it sees no leak there.
+        bool IsKnown(int i) => stations[i % n] is { HasSeal: true, CompressionPercent: not null, IsPredicted: false };
     }
 
     private static double Square(double x) => x * x;

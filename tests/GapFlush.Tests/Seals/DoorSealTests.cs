@@ -119,6 +119,17 @@ public class DoorSealTests
     }
 
     [Fact]
+    public void What_could_hide_is_the_spacing_of_the_land_gaps_read_not_of_the_predicted_ones()
+    {
+        double[] at = [.. Door.Stations.Select(s => s.AlongMm)];
+        Assert.EndsWith("the widest spacing.", Of(Plan(), LandGaps(7))!.HidingWords, StringComparison.Ordinal);
+        DoorSeal seal = Of(Plan(), [.. LandGaps(7).Where(m => m.Station is not ("05" or "06")), Flush("05", 0.4, 0.03), Flush("06", 0.4, 0.03)])!;
+        Near.Absolute(at[6] - at[3], seal.Ring.WidestSpacingMm, 1e-9);
+        Assert.Equal(Invariant($"Between stations the compression is taken to run straight; a leak of up to {at[6] - at[3]:0} mm could hide between 04 and 07, the widest spacing of land gaps read."), seal.HidingWords);
+        Assert.StartsWith("Land gaps were not read", Of(Plan(), [.. Door.Stations.Select(s => Flush(s.Name, 0, 0.03))])!.HidingWords, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void Handle_force_is_the_load_by_the_two_lever_arms()
     {
         DoorSeal seal = DoorSeal.Of(Plan(), Door with { SealLeverMm = 350, HandleLeverMm = 700 }, "007", null, LandGaps(7))!;
