@@ -66,5 +66,6 @@ public static class Program
         GaugeStudyCommand.Create(),
         SectionCommand.Create(),
         RecordCommand.Create(),
+        AdjustCommand.Create(),
     };
 }

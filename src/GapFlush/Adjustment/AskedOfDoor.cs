@@ -91,8 +91,9 @@ internal sealed class AskedOfDoor
         if (m.Station is string name && _result.Door.Find(name) is Station station)
         {
             if (c == Characteristic.Gap) return Add(row, station, true, m.Value!.Value, 1, guard!.Value, (m, 1));
-            if (c == Characteristic.Flush || c == Characteristic.LandGap) return Add(row, station, false, m.Value!.Value, 1, guard!.Value, (m, 1));
-            if (c == Characteristic.Compression && FreeHeight(station) is double height) return Add(row, station, false, -m.Value!.Value * height / 100, -height / 100, guard!.Value * height / 100, Read(name, Characteristic.LandGap) is Measurement read ? (read, 1) : (m, -height / 100));
+            bool landIsGap = SeamChange.OpensWithGap(_plan, _result.Door, station);
+            if (c == Characteristic.Flush || c == Characteristic.LandGap) return Add(row, station, c == Characteristic.LandGap && landIsGap, m.Value!.Value, 1, guard!.Value, (m, 1));
+            if (c == Characteristic.Compression && FreeHeight(station) is double height) return Add(row, station, landIsGap, -m.Value!.Value * height / 100, -height / 100, guard!.Value * height / 100, Read(name, Characteristic.LandGap) is Measurement read ? (read, 1) : (m, -height / 100));
             if (c == Characteristic.StepForward || c == Characteristic.StepAft) return AddStep(row, station, guard!.Value);
         }
         if (m.Station is null && m.Zone is string zone && (c == Characteristic.GapRange || c == Characteristic.GapTaper)) return AddZone(row, zone, guard!.Value);
@@ -101,8 +102,7 @@ internal sealed class AskedOfDoor
 
     private Measurement? Read(string station, Characteristic characteristic) => _values.GetValueOrDefault((station, characteristic));
 
-    private double? FreeHeight(Station station) => _plan.Seals.Where(s => (s.Door is null || s.Door == _result.Door.Code) && (s.Zone is null || s.Zone == station.Zone))
-        .OrderByDescending(s => (s.Zone is null ? 0 : 2) + (s.Door is null ? 0 : 1)).FirstOrDefault()?.FreeHeightMm;
+    private double? FreeHeight(Station station) => _plan.SealOf(_result.Door.Code, station.Zone)?.FreeHeightMm;
 
     // value = given + movement along the direction; limits in the row's unit times the scale are mm of movement.
     private bool Add(ResultRow row, Station station, bool isGap, double value, double scale, double guard, (Measurement, double) source)
@@ -172,7 +172,7 @@ internal sealed class AskedOfDoor
     private int QuantityOf(Station station, bool isGap)
     {
         if (_gapOrFlush.TryGetValue((station.Name, isGap), out int q)) return q;
-        Vector3 direction = isGap ? station.IntoDoor : SeamChange.LandDirection(_plan, _result.Door, station);
+        Vector3 direction = isGap ? station.IntoDoor : station.Normal;
         double value = Read(station.Name, isGap ? Characteristic.Gap : Characteristic.Flush)?.Value ?? 0;
         _quantities.Add(new(value, [.. _unit.Select(x => direction.Dot(x.At(station.Position)))]));
         return _gapOrFlush[(station.Name, isGap)] = _quantities.Count - 1;

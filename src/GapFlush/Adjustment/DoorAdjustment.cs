@@ -2,6 +2,7 @@ using GapFlush.Decisions;
 using GapFlush.Hanging;
 using GapFlush.Measurements;
 using GapFlush.Plan;
+using GapFlush.Seals;
 
 namespace GapFlush.Adjustment;
 
@@ -99,11 +100,12 @@ public sealed record DoorAdjustment
         foreach (ResultRow row in result.Rows)
         {
             Measurement m = row.Measurement;
-            if (m.Station is null || m.Value is not double value || result.Door.Find(m.Station) is not Station station) continue;
+            if (m.Station is null || m.Value is not double value || m.Origin == MeasurementOrigin.Predicted || result.Door.Find(m.Station) is not Station station) continue;
             SeamChange change = SeamChange.At(plan, result.Door, station, displacement);
             double by = m.Characteristic == Characteristic.Gap ? change.GapMm : m.Characteristic == Characteristic.Flush ? change.FlushMm : m.Characteristic == Characteristic.LandGap ? change.LandGapMm : double.NaN;
             if (double.IsFinite(by)) moved.Add(m with { Value = value + by });
         }
+        if (DoorSeal.Of(plan, result.Door, result.Build, result.Stage, moved) is DoorSeal seal) moved.AddRange(seal.Measurements);
         return DoorResult.For(plan, result.Door, result.Build, result.Stage, moved, result.Data.Doubts);
     }
 

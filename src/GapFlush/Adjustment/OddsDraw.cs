@@ -102,5 +102,5 @@ internal static class OddsDraw
         }
     }
 
-    internal static bool IsCommon(UncertaintyComponent c) => c.Source.StartsWith("gauge ", StringComparison.Ordinal);
+    internal static bool IsCommon(UncertaintyComponent c) => c.IsShared && c.StandardUncertainty > 0;
 }

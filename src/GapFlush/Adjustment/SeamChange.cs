@@ -19,5 +19,8 @@ public sealed record SeamChange(string Place, double GapMm, double FlushMm, doub
     }
 
     /// <summary>The direction along which a movement of the door opens the seal.</summary>
-    internal static Vector3 LandDirection(FitPlan plan, Door door, Station station) => station.Normal;
+    internal static Vector3 LandDirection(FitPlan plan, Door door, Station station) => OpensWithGap(plan, door, station) ? station.IntoDoor : station.Normal;
+
+    /// <summary>True for a seal between the edges, which opens with the gap; false for a lapped seal, which opens with the flush.</summary>
+    internal static bool OpensWithGap(FitPlan plan, Door door, Station station) => plan.SealOf(door.Code, station.Zone)?.Joint == SealJoint.Butt;
 }
