@@ -55,10 +55,10 @@ internal sealed class RowProgram
     /// <summary>Adds a row and gives its coefficients, all nought, to be filled in.</summary>
     public Span<double> Add(double right)
     {
-        if ((Rows + 1) * _n > _rows.Length)
+        if (Rows == _right.Length)
         {
-            Array.Resize(ref _rows, Math.Max(64 * _n, 2 * _rows.Length));
-            Array.Resize(ref _right, _rows.Length / _n);
+            Array.Resize(ref _right, Math.Max(64, 2 * Rows));
+            Array.Resize(ref _rows, _right.Length * _n);
         }
         _right[Rows] = right;
         Span<double> row = _rows.AsSpan(Rows++ * _n, _n);
