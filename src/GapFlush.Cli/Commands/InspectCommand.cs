@@ -37,6 +37,7 @@ internal static class InspectCommand
         IReadOnlyList<ReadingLog> logs = Logs(parse, plan, build, talk);
         BuildInspection inspection = InspectBuild.Run(plan, build, parse.GetValue(CommonOptions.Stage), logs, scans: ScanLoading.Sections(parse, plan, talk, build, logs)).Use(talk);
         inspection = InspectDrainage.Add(inspection, PlanLoading.Levels(parse, plan, talk), PlanLoading.WaterTests(parse, plan, talk), DoorSeals.StationsByDoor(inspection.Seals)).Use(talk);
+        inspection = inspection with { Adjustments = AdjustDoor.ForReport(inspection) };
         Disk.WriteAll(folder, Files(inspection));
         if (talk.Json) InspectionJson.Write(talk.Output, inspection);
         else Tell(talk, inspection, folder);

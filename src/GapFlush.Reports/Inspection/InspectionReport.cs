@@ -35,6 +35,7 @@ public static class InspectionReport
             blocks.Add(new Heading(1, $"Door {door.Door.Code}, {door.Door.Title}", StartsPage: true));
             blocks.Add(new Figure(maps[door.Door.Code], $"Outline map of door {door.Door.Code}, seen from outside."));
             HangingPart.Add(blocks, door);
+            if (inspection.Adjustments.FirstOrDefault(a => a.Before.Door.Code == door.Door.Code) is Adjustment.DoorAdjustment advice) blocks.AddRange(Adjustments.AdjustmentPages.Part(inspection.Plan, advice));
             ScanPart.Add(blocks, inspection, door);
             if (inspection.SealOf(door.Door.Code) is DoorSeal seal) blocks.AddRange(SealPages.Of(seal, door.Rows, door.Stage is string at ? inspection.Plan.FindStage(at) : null));
             blocks.Add(new Heading(2, "Conditions"));

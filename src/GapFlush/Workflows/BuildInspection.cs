@@ -25,6 +25,9 @@ public sealed record BuildInspection(FitPlan Plan, BuildVerdict Verdict, IReadOn
     /// <summary>The doors in the order of the plan.</summary>
     public IReadOnlyList<DoorResult> Doors => Verdict.Doors;
 
+    /// <summary>Advice on hinges and latches for doors with something outside; empty where the plan gives no adjusters, or where it was not asked for.</summary>
+    public IReadOnlyList<Adjustment.DoorAdjustment> Adjustments { get; init; } = [];
+
     /// <summary>The seals of the doors that have one, in the order of the plan.</summary>
     public IReadOnlyList<DoorSeal> Seals { get; init; } = [];
 
