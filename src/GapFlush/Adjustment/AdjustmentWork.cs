@@ -90,10 +90,10 @@ internal sealed class AdjustmentWork
             IsProvenBest = proven,
             Odds = odds,
             StaysOutside = [.. WhatStays(after, problem, letOut, apart)],
-            MisfitMm = _holding.Fighting.Count == 0 ? 0 : _holding.Misfit(moves).Max(Math.Abs),
+            MisfitMm = _holding.Surplus == 0 ? 0 : _holding.Misfit(moves).Max(Math.Abs),
             WhyNoMoves = whyNot,
             Steering = _asked.Rows.Count,
-            OnlyReported = [.. _asked.OnlyReported.Select(r => r.Measurement.Characteristic.Words).Distinct()],
+            OnlyReported = [.. _asked.OnlyReported.Select(r => r.Measurement.Characteristic).Except(_asked.Rows.Select(r => r.Measurement.Characteristic)).Select(c => c.Words)],
         };
     }
 

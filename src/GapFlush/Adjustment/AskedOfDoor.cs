@@ -68,7 +68,7 @@ internal sealed class AskedOfDoor
             if (row.Limits is null || row.Measurement.Value is null) continue;
             if (!gathering.TryAdd(row)) onlyReported.Add(row);
         }
-        double[][] bending = holding.Fighting.Count == 0 ? [] : [.. Enumerable.Range(0, holding.Adjusters.Count).Select(holding.MisfitRow).Where(r => r.Any(v => v != 0))];
+        double[][] bending = holding.Surplus == 0 ? [] : [.. Enumerable.Range(0, holding.Adjusters.Count).Select(holding.MisfitRow).Where(r => r.Any(v => v != 0))];
         return new(plan, result, holding)
         {
             Problem = new(gathering._quantities, gathering._asked, places, bending, bendAllowanceMm),

@@ -120,21 +120,23 @@ public sealed class DoorHolding
         return Math.Sqrt(open) >= 1e-3;   // as for readings: far above rounding
     }
 
+    // An adjuster is named where the others would take up at least a twentieth of its lone move: below that nobody sees it bend the door.
     private List<IReadOnlyList<Adjuster>> Groups()
     {
+        const double named = 0.05;
         int k = Adjusters.Count;
         int[] group = [.. Enumerable.Range(0, k)];
         for (int i = 0; i < k; i++)
         {
             for (int j = 0; j < i; j++)
             {
-                if (Math.Abs(_surplus[i, j]) < 1e-3 || group[i] == group[j]) continue;
+                if (Math.Abs(_surplus[i, j]) < named / 5 || group[i] == group[j]) continue;
                 (int from, int to) = (Math.Max(group[i], group[j]), Math.Min(group[i], group[j]));
                 for (int m = 0; m < k; m++)
                     if (group[m] == from) group[m] = to;
             }
         }
-        return [.. Enumerable.Range(0, k).GroupBy(i => group[i]).Where(g => g.Any(i => _surplus[i, i] >= 1e-3)).Select(g => (IReadOnlyList<Adjuster>)[.. g.Where(i => _surplus[i, i] >= 1e-3).Select(i => Adjusters[i])])];
+        return [.. Enumerable.Range(0, k).GroupBy(i => group[i]).Where(g => g.Any(i => _surplus[i, i] >= named)).Select(g => (IReadOnlyList<Adjuster>)[.. g.Where(i => _surplus[i, i] >= named).Select(i => Adjusters[i])])];
     }
 
     private static string List(IEnumerable<Adjuster> adjusters) => And([.. adjusters.Select(a => a.Name)]);

@@ -40,7 +40,7 @@ public static class AdjustOutput
         List<string> steps = [];
         foreach (AdjusterMove move in advice.Moves.Where(m => m.MoveMm != 0).OrderBy(m => MoveWords.Direction(plan, m.Adjuster, 1) is "out" or "in" ? 0 : 1))
         {
-            string how = move.Adjuster.StepMm is double step ? Invariant($" ({Math.Abs(move.MoveMm) / step:0.#} steps of {step:0.###} mm)") : " (stepless)";
+            string how = move.Adjuster.StepMm is double step ? Invariant($" ({Math.Abs(move.MoveMm) / step:0.#} {(Math.Abs(Math.Abs(move.MoveMm) - step) < 1e-9 ? "step" : "steps")} of {step:0.###} mm)") : " (stepless)";
             steps.Add(Invariant($"{move.Adjuster.Name}: move the door {Math.Abs(move.MoveMm):0.00} mm {MoveWords.Direction(plan, move.Adjuster, move.MoveMm)} there{how}."));
         }
         if (steps.Count == 0) return steps;
@@ -56,7 +56,7 @@ public static class AdjustOutput
     {
         List<string> lines = [];
         if (advice.IsAdvised) lines.Add($"After the moves: {advice.After.Words}.");
-        lines.Add(Invariant($"Judged values that follow the moves: {advice.Steering}; outside their limits {advice.ScoreBefore.Outside} now, {advice.ScoreAfter.Outside} after. {Margin("Now", advice.ScoreBefore)} {Margin("After", advice.ScoreAfter)}"));
+        lines.Add(Invariant($"Judged values that follow the moves: {advice.Steering}; beyond their limits as they stand {advice.ScoreBefore.Outside} now, {advice.ScoreAfter.Outside} after. {Margin("Now", advice.ScoreBefore)} {Margin("After", advice.ScoreAfter)}"));
         lines.Add(Invariant($"Best with the steps of the adjusters: {Score(advice.ScoreBest)}. If they were stepless: {Score(advice.ScoreStepless)}. {(advice.IsProvenBest ? "Nothing better exists within ranges and steps." : "The search was cut short: something better may exist.")}"));
         string stepless = string.Join(", ", advice.Moves.Where(m => Math.Abs(m.SteplessMm) >= 0.005).Select(m => Invariant($"{m.Adjuster.Name} {m.SteplessMm:+0.00;-0.00}")));
         if (stepless.Length > 0) lines.Add($"The stepless best, mm along each adjuster's direction: {stepless}.");
