@@ -1,0 +1,152 @@
+using BenchmarkDotNet.Attributes;
+using GapFlush.Capability;
+using GapFlush.Inputs;
+using GapFlush.Numerics;
+using GapFlush.Measurements;
+using GapFlush.Plan;
+using GapFlush.Readings;
+using GapFlush.Store;
+using GapFlush.Workflows;
+using Microsoft.Data.Sqlite;
+
+namespace GapFlush.Benchmarks.Records;
+
+/// <summary>A million readings: into the record as one file, out of it again, verified, and capability over all stations from it; beside the same rows into a bare table.</summary>
+[MemoryDiagnoser]
+[SimpleJob(launchCount: 1, warmupCount: 1, iterationCount: 3, invocationCount: 1)]
+public class RecordBenchmarks
+{
+    private readonly string _folder = Directory.CreateTempSubdirectory("gapflush-bench-").FullName;
+    private FitPlan _plan = null!;
+    private ReadingLog _log = null!;
+    private string _filled = "";
+    private int _next;
+
+    /// <summary>Rows.</summary>
+    [Params(1_000_000)]
+    public int Rows { get; set; }
+
+    /// <summary>Makes the readings, and a record that holds them.</summary>
+    [GlobalSetup]
+    public void Setup()
+    {
+        DirectoryInfo? at = new(AppContext.BaseDirectory);
+        while (at is not null && !Directory.Exists(Path.Combine(at.FullName, "fixtures", "dabchick"))) at = at.Parent;
+        _plan = PlanReader.Read([.. Directory.EnumerateFiles(Path.Combine(at!.FullName, "fixtures", "dabchick")).Select(f => new InputFile(Path.GetFileName(f), () => File.OpenRead(f)))]).Value;
+        SeededRandom random = new(1);
+        List<Reading> readings = new(Rows);
+        (Characteristic What, double Mean)[] what = [(Characteristic.Gap, 4.8), (Characteristic.Flush, -0.3), (Characteristic.LandGap, 4.7)];
+        for (int build = 0; readings.Count < Rows; build++)
+        {
+            string name = Invariant($"X{build:00000}");
+            foreach ((Door door, Station station, Characteristic characteristic, double mean) in _plan.Doors.SelectMany(d => d.Stations.SelectMany(s => what.Select(w => (d, s, w.What, w.Mean)))))
+            {
+                if (readings.Count == Rows) break;
+                double value = Math.Round(mean + random.Normal(0, 0.1), 2);
+                readings.Add(new()
+                {
+                    Build = name,
+                    Door = door.Code,
+                    Station = station.Name,
+                    Characteristic = characteristic,
+                    Value = value,
+                    WrittenValue = value.ToString("0.00", System.Globalization.CultureInfo.InvariantCulture),
+                    WrittenUnit = "mm",
+                    WrittenDecimals = 2,
+                    Gauge = "TG-11",
+                    Inspector = "J. Avocet",
+                    TakenAt = new DateTimeOffset(2026, 3, 11, 8, 0, 0, TimeSpan.Zero).AddSeconds(16 * readings.Count),
+                    TemperatureC = 20,
+                    Stage = _plan.Stages[0].Name,
+                    Source = "million.csv",
+                    Line = readings.Count + 2,
+                });
+            }
+        }
+        _log = new("million.csv", readings, new string('0', 64), []);
+        _filled = Path.Combine(_folder, "filled.sqlite");
+        using RecordStore record = RecordStore.Open(_filled, mayCreate: true);
+        record.Add(_log, _plan, new("bench", DateTimeOffset.UnixEpoch), SameKey.Ask);
+    }
+
+    /// <summary>Added to a new SQLite record: keys looked up, chained, committed to disk.</summary>
+    [Benchmark]
+    public long Add_to_SQLite() => AddTo(Path.Combine(_folder, $"r{++_next}.sqlite"));
+
+    /// <summary>Added to PostgreSQL: the database that GAPFLUSH_BENCH_POSTGRES names, each time anew.</summary>
+    [Benchmark]
+    public long Add_to_PostgreSQL()
+    {
+        if (Environment.GetEnvironmentVariable("GAPFLUSH_BENCH_POSTGRES") is not { Length: > 0 } server) throw new InvalidOperationException("Name a server: GAPFLUSH_BENCH_POSTGRES=postgresql://postgres@127.0.0.1:5432");
+        Uri uri = new(server);
+        string name = Invariant($"bench_{Environment.ProcessId}_{++_next}");
+        using Npgsql.NpgsqlConnection connection = new(new Npgsql.NpgsqlConnectionStringBuilder { Host = uri.Host, Port = uri.Port, Username = uri.UserInfo, Database = "postgres" }.ConnectionString);
+        connection.Open();
+        using Npgsql.NpgsqlCommand create = new($"CREATE DATABASE {name}", connection);
+        create.ExecuteNonQuery();
+        return AddTo($"{server.TrimEnd('/')}/{name}");
+    }
+
+    /// <summary>For comparison: the same rows into a bare SQLite table of seven columns, one prepared statement, one transaction, nothing looked up and nothing chained.</summary>
+    [Benchmark(Baseline = true)]
+    public int Bare_table()
+    {
+        using SqliteConnection connection = new($"Data Source={Path.Combine(_folder, $"b{++_next}.sqlite")};Pooling=False");
+        connection.Open();
+        Run("PRAGMA journal_mode = WAL");
+        Run("CREATE TABLE entry (number INTEGER PRIMARY KEY, build TEXT, door TEXT, station TEXT, characteristic TEXT, value REAL, taken_at TEXT)");
+        using SqliteTransaction transaction = connection.BeginTransaction();
+        using SqliteCommand insert = connection.CreateCommand();
+        insert.CommandText = "INSERT INTO entry VALUES (@1, @2, @3, @4, @5, @6, @7)";
+        SqliteParameter[] values = [.. Enumerable.Range(1, 7).Select(i => insert.Parameters.Add(Invariant($"@{i}"), i == 1 ? SqliteType.Integer : i == 6 ? SqliteType.Real : SqliteType.Text))];
+        foreach (Reading r in _log.Readings)
+        {
+            object[] row = [r.Line, r.Build, r.Door, r.Station, r.Characteristic.Code, r.Value, r.TakenAt!.Value.ToString("O")];
+            for (int i = 0; i < row.Length; i++) values[i].Value = row[i];
+            insert.ExecuteNonQuery();
+        }
+        transaction.Commit();
+        return _next;
+
+        void Run(string sql)
+        {
+            using SqliteCommand command = connection.CreateCommand();
+            command.CommandText = sql;
+            command.ExecuteNonQuery();
+        }
+    }
+
+    /// <summary>Read back, corrections applied.</summary>
+    [Benchmark]
+    public int Read_from_SQLite()
+    {
+        using RecordStore record = RecordStore.Open(_filled, mayCreate: false);
+        return record.Readings().Count;
+    }
+
+    /// <summary>Every link reckoned anew.</summary>
+    [Benchmark]
+    public bool Verify()
+    {
+        using RecordStore record = RecordStore.Open(_filled, mayCreate: false);
+        return record.Verify().IsWhole;
+    }
+
+    /// <summary>Read back, brought to plan conditions, and capability of every station and characteristic.</summary>
+    [Benchmark]
+    public int Capability_over_all_stations()
+    {
+        using RecordStore record = RecordStore.Open(_filled, mayCreate: false);
+        return CapabilityStudy.Run(_plan, ManyBuilds.Measure(_plan, null, record.Readings()), CapabilityScope.Station).Lines.Count;
+    }
+
+    /// <summary>Clears up.</summary>
+    [GlobalCleanup]
+    public void Cleanup() => Directory.Delete(_folder, recursive: true);
+
+    private long AddTo(string address)
+    {
+        using RecordStore record = RecordStore.Open(address, mayCreate: true);
+        return record.Add(_log, _plan, new("bench", DateTimeOffset.UnixEpoch), SameKey.Ask).File!.Entries;
+    }
+}
