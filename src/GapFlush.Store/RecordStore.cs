@@ -197,7 +197,7 @@ public sealed class RecordStore : IDisposable
 
     private LastRow Last(DbTransaction transaction) => LastRow.Of(_engine.Connection, transaction);
 
-    private RecordedFile? KnownFile(string sha256, DbTransaction transaction) => FileRow.All(_engine.Connection, transaction, "WHERE sha256 = @sha256", new { sha256 }).FirstOrDefault();
+    private RecordedFile? KnownFile(string sha256, DbTransaction transaction) => FileRow.All(_engine.Connection, transaction, "WHERE sha256 = @sha256", new { sha256 }) is [RecordedFile known, ..] ? known : null;
 
     private IReadOnlyList<Entry> Standing(DbTransaction transaction, string build) =>
         [.. _engine.Read(transaction, "e.build = @build AND e.value IS NOT NULL AND NOT EXISTS (SELECT 1 FROM entry c WHERE c.corrects = e.number)", [("build", build)], withHash: false)];

@@ -1,6 +1,5 @@
 using System.CommandLine;
 using System.Text;
-using GapFlush.Cli.Commands.Record;
 using GapFlush.Cli.Running;
 using GapFlush.Decisions;
 using GapFlush.Plan;
@@ -34,27 +33,20 @@ internal static class InspectCommand
     {
         Talk talk = new(parse);
         FitPlan plan = PlanLoading.Plan(parse, talk);
-        IReadOnlyList<ReadingLog> logs = Logs(parse, plan, build, talk);
-        BuildInspection inspection = InspectBuild.Run(plan, build, parse.GetValue(CommonOptions.Stage), logs, scans: ScanLoading.Sections(parse, plan, talk, build, logs)).Use(talk);
-        inspection = InspectDrainage.Add(inspection, PlanLoading.Levels(parse, plan, talk), PlanLoading.WaterTests(parse, plan, talk), DoorSeals.StationsByDoor(inspection.Seals)).Use(talk);
+        IReadOnlyList<ReadingLog> given = PlanLoading.Readings(parse, plan, talk), logs = given;
+        LevelLog? levels = PlanLoading.Levels(parse, plan, talk);
+        WaterTestLog? waterTests = PlanLoading.WaterTests(parse, plan, talk);
+        // Scans are looked at before anything is added to a record, so that a scan that is refused leaves the record as it was.
+        if (given.Count == 0) logs = RecordLoading.Recorded(parse, plan, build, given, talk);
+        var scans = ScanLoading.Sections(parse, plan, talk, build, logs);
+        if (given.Count > 0) logs = RecordLoading.Recorded(parse, plan, build, given, talk);
+        BuildInspection inspection = InspectBuild.Run(plan, build, parse.GetValue(CommonOptions.Stage), logs, scans: scans).Use(talk);
+        inspection = InspectDrainage.Add(inspection, levels, waterTests, DoorSeals.StationsByDoor(inspection.Seals)).Use(talk);
         inspection = inspection with { Adjustments = AdjustDoor.ForReport(inspection) };
         Disk.WriteAll(folder, Files(inspection));
         if (talk.Json) InspectionJson.Write(talk.Output, inspection);
         else Tell(talk, inspection, folder);
         return inspection.AllWithin ? ExitCode.AllWithin : ExitCode.NotAllWithin;
-    }
-
-    // With a record, the files given are added to it first, and the report is made from what it then holds.
-    private static IReadOnlyList<ReadingLog> Logs(ParseResult parse, FitPlan plan, string build, Talk talk)
-    {
-        IReadOnlyList<ReadingLog> given = PlanLoading.Readings(parse, plan, talk);
-        if (RecordLoading.Address(parse) is null) return given;
-        ManyBuildsLoading.Stage(parse, plan);
-        return RecordLoading.With(parse, mayCreate: given.Count > 0, store =>
-        {
-            foreach (ReadingLog log in given) RecordLoading.Add(store, log, plan, RecordCommand.Author(parse), talk);
-            return RecordLoading.Logs(store, plan, build, talk);
-        });
     }
 
     private static List<(string Name, byte[] Content)> Files(BuildInspection inspection)

@@ -1,4 +1,5 @@
 using System.CommandLine;
+using GapFlush.Cli.Commands.Record;
 using GapFlush.Measurements;
 using GapFlush.Plan;
 using GapFlush.Readings;
@@ -37,6 +38,18 @@ internal static class RecordLoading
         IReadOnlyList<Reading> all = With(parse, mayCreate: false, store => store.Readings());
         if (all.Count == 0) throw new RefusedException("the record holds no readings yet; add some with 'gapflush record add'.");
         return Suiting(plan, all, talk);
+    }
+
+    /// <summary>What one aircraft is judged by: the files given, or, with a record, what the record holds once they are added to it.</summary>
+    public static IReadOnlyList<ReadingLog> Recorded(ParseResult parse, FitPlan plan, string build, IReadOnlyList<ReadingLog> given, Talk talk)
+    {
+        if (Address(parse) is null) return given;
+        ManyBuildsLoading.Stage(parse, plan);
+        return With(parse, mayCreate: given.Count > 0, store =>
+        {
+            foreach (ReadingLog log in given) Add(store, log, plan, RecordCommand.Author(parse), talk);
+            return Logs(store, plan, build, talk);
+        });
     }
 
     /// <summary>The readings of a build, and of whatever else came in the same files, as one log a file.</summary>

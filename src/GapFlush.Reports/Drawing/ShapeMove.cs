@@ -9,8 +9,13 @@ internal static class ShapeMove
         return shape switch
         {
             Group group => group with { Shapes = [.. group.Shapes.Select(s => By(s, scale, x, y))] },
-            Trail trail => trail with { Places = [.. trail.Places.Select(Moved)], Hole = trail.Hole is null ? null : [.. trail.Hole.Select(Moved)], Stroke = Scaled(trail.Stroke),
-                Hatch = trail.Hatch is Hatch hatch ? hatch with { SpacingMm = hatch.SpacingMm * scale, WidthMm = hatch.WidthMm * scale } : null },
+            Trail trail => trail with
+            {
+                Places = [.. trail.Places.Select(Moved)],
+                Hole = trail.Hole is null ? null : [.. trail.Hole.Select(Moved)],
+                Stroke = Scaled(trail.Stroke),
+                Hatch = trail.Hatch is Hatch hatch ? hatch with { SpacingMm = hatch.SpacingMm * scale, WidthMm = hatch.WidthMm * scale } : null
+            },
             Disc disc => disc with { Centre = Moved(disc.Centre), RadiusMm = disc.RadiusMm * scale, Stroke = Scaled(disc.Stroke) },
             Lettering text => text with { Place = Moved(text.Place), CapitalMm = text.CapitalMm * scale },
             _ => throw new ArgumentException($"No way to move a shape of type {shape.GetType().Name}.", nameof(shape)),

@@ -1,3 +1,4 @@
+using System.Buffers;
 using System.Globalization;
 using GapFlush.Measurements;
 
@@ -6,6 +7,8 @@ namespace GapFlush.Store.Exchange;
 /// <summary>Writes a record as comma-separated text, a row an entry; what belongs to a file stands on the first row of that file.</summary>
 internal static class RecordCsv
 {
+    private static readonly SearchValues<char> Special = SearchValues.Create(",;\t\"\r\n");
+
     /// <summary>Writes the whole record.</summary>
     public static void Write(TextWriter output, IReadOnlyList<RecordedFile> files, IEnumerable<Entry> entries)
     {
@@ -38,5 +41,5 @@ internal static class RecordCsv
 
     // Quoted wherever plain text could be read otherwise, blanks at the ends included.
     private static string Quoted(string? text) => text is null ? ""
-        : text.Length > 0 && text.AsSpan().IndexOfAny(",;\t\"\r\n") < 0 && text[0] != ' ' && text[^1] != ' ' ? text : $"\"{text.Replace("\"", "\"\"", StringComparison.Ordinal)}\"";
+        : text.Length > 0 && text.AsSpan().IndexOfAny(Special) < 0 && text[0] != ' ' && text[^1] != ' ' ? text : $"\"{text.Replace("\"", "\"\"", StringComparison.Ordinal)}\"";
 }

@@ -1,4 +1,3 @@
-using GapFlush.Geometry;
 using GapFlush.Inputs;
 using GapFlush.Plan;
 using GapFlush.Plan.Files;

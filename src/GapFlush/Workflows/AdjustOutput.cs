@@ -4,7 +4,6 @@ using System.Text.Json;
 using GapFlush.Adjustment;
 using GapFlush.Decisions;
 using GapFlush.Geometry;
-using GapFlush.Measurements;
 using GapFlush.Plan;
 
 namespace GapFlush.Workflows;

@@ -1,8 +1,7 @@
 using BenchmarkDotNet.Attributes;
-using GapFlush.Capability;
 using GapFlush.Inputs;
-using GapFlush.Numerics;
 using GapFlush.Measurements;
+using GapFlush.Numerics;
 using GapFlush.Plan;
 using GapFlush.Readings;
 using GapFlush.Store;

@@ -34,7 +34,12 @@ internal static class SyntheticDoors
         }
         return new Door
         {
-            Code = "P1", Title = "Port door", Hand = Hand.Left, GapDefinition = new GapDefinition(GapKind.Edge, 6), FlushDefinition = new FlushDefinition(FlushKind.MidGap, null, null, null), Stations = made,
+            Code = "P1",
+            Title = "Port door",
+            Hand = Hand.Left,
+            GapDefinition = new GapDefinition(GapKind.Edge, 6),
+            FlushDefinition = new FlushDefinition(FlushKind.MidGap, null, null, null),
+            Stations = made,
             PerimeterMm = length[^1],
         };
 
@@ -49,7 +54,11 @@ internal static class SyntheticDoors
 
     public static FitPlan Plan(Door door) => new()
     {
-        Name = "dabchick-d4", Issue = "C", AircraftType = "Dabchick D4", Airflow = new Vector3(1, 0, 0), Doors = [door],
+        Name = "dabchick-d4",
+        Issue = "C",
+        AircraftType = "Dabchick D4",
+        Airflow = new Vector3(1, 0, 0),
+        Doors = [door],
         Limits = new LimitsTable([new LimitRow(null, null, null, Characteristic.Gap, null, 5, new Limits(4, 6), 2), new LimitRow(null, null, null, Characteristic.Flush, null, 0, new Limits(-0.8, 0.8), 3)]),
     };
 
@@ -74,7 +83,13 @@ internal static class SyntheticDoors
                 };
                 Measurement measurement = new()
                 {
-                    Build = build, Door = door.Code, Zone = station.Zone, Station = station.Name, Characteristic = characteristic, Value = value, StandardUncertainty = value is null ? null : 0.04,
+                    Build = build,
+                    Door = door.Code,
+                    Zone = station.Zone,
+                    Station = station.Name,
+                    Characteristic = characteristic,
+                    Value = value,
+                    StandardUncertainty = value is null ? null : 0.04,
                     Origin = MeasurementOrigin.Readings,
                 };
                 rows.Add(new ResultRow(measurement, nominal, limits, verdict, value is null ? "no reading" : null));

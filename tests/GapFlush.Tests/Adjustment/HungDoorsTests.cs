@@ -1,7 +1,6 @@
 using GapFlush.Adjustment;
 using GapFlush.Decisions;
 using GapFlush.Demo;
-using GapFlush.Geometry;
 using GapFlush.Hanging;
 using GapFlush.Measurements;
 using GapFlush.Numerics;
@@ -79,8 +78,18 @@ public class HungDoorsTests
             double read = noise is null ? value : value + u * (Math.Sqrt(0.1) * zero + Math.Sqrt(0.9) * noise.Normal());
             all.Add(new()
             {
-                Build = "T", Door = door.Code, Zone = s.Zone, Station = s.Name, Characteristic = c, Definition = door.DefinitionOf(c), Stage = "final", Value = read, RawValue = read,
-                StandardUncertainty = u, Budget = [new($"gauge of {c.Code}", u, double.PositiveInfinity) { IsShared = true }], Origin = MeasurementOrigin.Readings,
+                Build = "T",
+                Door = door.Code,
+                Zone = s.Zone,
+                Station = s.Name,
+                Characteristic = c,
+                Definition = door.DefinitionOf(c),
+                Stage = "final",
+                Value = read,
+                RawValue = read,
+                StandardUncertainty = u,
+                Budget = [new($"gauge of {c.Code}", u, double.PositiveInfinity) { IsShared = true }],
+                Origin = MeasurementOrigin.Readings,
             });
         }
     }
