@@ -24,7 +24,7 @@ public static class ChannelLayer
     public static Group Draw(IEnumerable<ChannelResult> channels, int attitude, Door door, Func<Point3, Place> toSheet, Func<Station, Place> stationOnSheet)
     {
         List<Shape> shapes = [];
-        HashSet<string> ringed = [];
+        List<Place> ringed = [];
         foreach (ChannelResult channel in channels.Where(c => attitude < c.Attitudes.Count))
         {
             ChannelInAttitude at = channel.Attitudes[attitude];
@@ -51,10 +51,13 @@ public static class ChannelLayer
             {
                 if (floor.Points[i].IsOutlet) of.Add(new Disc(i < runs.Length ? runs[i][0] : runs[i - 1][^1], 1.1, Outlet, Palette.White));
             }
-            foreach (string name in at.Ingress.Where(i => i.IsKnown && i.IsBelow).Select(i => i.Station))
+            // The worst first; where rings would lie on one another, the words by the pond name the others.
+            foreach (string name in at.Ingress.Where(i => i.IsKnown && i.IsBelow).OrderBy(i => i.CompressionPercent - i.LeastPercent).Select(i => i.Station))
             {
-                if (door.Find(name) is not Station risk || !ringed.Add(name)) continue;
+                if (door.Find(name) is not Station risk) continue;
                 Place here = stationOnSheet(risk);
+                if (ringed.Any(r => (r - here).Length < 4.2)) continue;
+                ringed.Add(here);
                 // A ring with a bar: a station at risk.
                 of.Add(new Disc(here, 2, Risk));
                 of.Add(Trail.Line(here.X - 1.4, here.Y + 1.4, here.X + 1.4, here.Y - 1.4, Risk));

@@ -18,6 +18,9 @@ public sealed record IngressRisk(string Door, string Station, string Channel, st
     /// <summary>True where the seal presses less than it must; false where it presses more, but by less than the uncertainty.</summary>
     public bool IsBelow => CompressionPercent < LeastPercent;
 
-    /// <summary>Door and station in one word, as people say it: "S1-31".</summary>
-    public string Place => $"{Door}-{Station}";
+    /// <summary>The neighbour towards which the place of that compression lies; null where it is the station itself.</summary>
+    public string? Towards { get; init; }
+
+    /// <summary>Door and station as people say it: "S1-31", or "S1-31 towards 32" for a place between the two.</summary>
+    public string Place => Towards is null ? $"{Door}-{Station}" : $"{Door}-{Station} towards {Towards}";
 }

@@ -58,7 +58,7 @@ public static class WaterPath
                 SealPlace least = station.MinBy(p => p.Margin ?? double.MaxValue)!;
                 SealPlace? unknown = station.FirstOrDefault(p => p.Margin is null);
                 SealPlace? told = least.Margin < 0 ? least : unknown ?? (least.Margin < least.UncertaintyPercent ? least : null);
-                if (told is not null) risks.Add(new(door.Code, station.Key, channel, words, overflow, told.CompressionPercent, told.LeastPercent, told.UncertaintyPercent, told.IsPredicted));
+                if (told is not null) risks.Add(new(door.Code, station.Key, channel, words, overflow, told.CompressionPercent, told.LeastPercent, told.UncertaintyPercent, told.IsPredicted) { Towards = told.Towards });
             }
         }
     }
@@ -80,7 +80,7 @@ public static class WaterPath
                 if (own is { HasSeal: false }) continue;   // nothing presses there, and nothing is missing
                 double? compression = k == 0 ? a?.CompressionPercent : a?.CompressionPercent + share * (b?.CompressionPercent - a?.CompressionPercent);
                 double? uncertainty = own is null ? null : 2 * Math.Sqrt(own.OwnUncertaintyPercent * own.OwnUncertaintyPercent + own.CommonUncertaintyPercent * own.CommonUncertaintyPercent);
-                yield return new(share <= 0.5 ? from.Name : to.Name, from.Position + share * way, compression, own?.LeastPercent, uncertainty, own?.IsPredicted ?? false);
+                yield return new(share <= 0.5 ? from.Name : to.Name, from.Position + share * way, compression, own?.LeastPercent, uncertainty, own?.IsPredicted ?? false) { Towards = k == 0 ? null : share <= 0.5 ? to.Name : from.Name };
             }
         }
     }
@@ -102,6 +102,8 @@ public static class WaterPath
     private sealed record SealPlace(string Station, Point3 At, double? CompressionPercent, double? LeastPercent, double? UncertaintyPercent, bool IsPredicted)
     {
         public double? AlongMm { get; init; }
+
+        public string? Towards { get; init; }
 
         public double? Margin => CompressionPercent - LeastPercent;
     }

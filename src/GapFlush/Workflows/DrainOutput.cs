@@ -176,6 +176,7 @@ public static class DrainOutput
             json.WriteStartObject();
             json.WriteString("door", risk.Door);
             json.WriteString("station", risk.Station);
+            json.WriteString("towards", risk.Towards);
             json.WriteString("water", risk.Water);
             Number(json, "compression_percent", risk.CompressionPercent);
             Number(json, "least_percent", risk.LeastPercent);

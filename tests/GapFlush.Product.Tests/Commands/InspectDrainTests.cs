@@ -94,6 +94,8 @@ public class InspectDrainTests
         CommandRun with = await CommandRun.Of("drain", Plan, "--build", "D4-021", "--levels", Levels, "--readings", readings, "--quiet");
         Assert.Equal(1, with.ExitCode);
         Assert.Contains("  Starboard wing low 3 deg, 75 mm/h: pond of 4.5 mL (4.9 mm deep at point 8 of S1-sill) at S1-11 lies against a seal compressed", with.Output, StringComparison.Ordinal);
+        // Station 10 itself presses enough; between it and 11 the seal does not.
+        Assert.Contains("(also S1-10 towards 11 at 17.2 %", with.Output, StringComparison.Ordinal);
         CommandRun without = await CommandRun.Of("drain", Plan, "--build", "D4-021", "--levels", Levels, "--quiet");
         Assert.Contains("Water beside the seal\n  Not said: no seal was read", without.Output, StringComparison.Ordinal);
         CommandRun other = await CommandRun.Of("drain", Plan, "--build", "D4-020", "--readings", readings);
