@@ -2,7 +2,7 @@ namespace GapFlush.Sections;
 
 /// <summary>Whether the run of seam round a station holds something that a smooth run does not: a step, a dent, a bulge.</summary>
 /// <remarks>Cells of one stretch of the run are taken together, near skin apart from edge and wall; a fault is a mean more than five of its standard deviations and
-/// <see cref="LeastMm"/> from the fit. METHOD.md, eq. 33.</remarks>
+/// <see cref="LeastMm"/> from the fit. METHOD.md, eq. 38.</remarks>
 internal static class LocalFault
 {
     // Smaller faults cost less than the shorter run would.

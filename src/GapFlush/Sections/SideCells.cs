@@ -5,7 +5,7 @@ namespace GapFlush.Sections;
 /// <summary>The points of one side gathered into small cells along a fitted outline, one pseudo-point each.</summary>
 /// <remarks>
 /// <para>A cell is three millimetres of the run times a short piece of the outline. Its pseudo-point lies over the mean foot of its points at their weighted mean distance from the outline, so
-/// that a curved edge costs no bias however coarse the cell; a fit to the pseudo-points, gathered again over its result, is the fit to the points. METHOD.md, eq. 31.</para>
+/// that a curved edge costs no bias however coarse the cell; a fit to the pseudo-points, gathered again over its result, is the fit to the points. METHOD.md, eq. 27 and 28.</para>
 /// <para>Within a cell points scatter by the noise of the scanner; between cells by what neighbours share besides: correlated noise, and skins that are not that smooth.</para>
 /// </remarks>
 internal sealed class SideCells

@@ -7,7 +7,7 @@ namespace GapFlush.Sections;
 /// <remarks>
 /// <para>Method: robust nonlinear least squares on the distances of all points from the whole outline (skin, edge and wall as one model). A first fit takes points one by one, with the bisquare
 /// loss drawn in from a third of a millimetre to the noise of the data, so that clutter near the start does not hold it; the fit proper takes cells of points (<see cref="SideCells"/>),
-/// gathered again over its result. METHOD.md, eq. 26 to 30.</para>
+/// gathered again over its result. METHOD.md, eq. 26 to 31.</para>
 /// <para>Source: R. M. Lewis style damping as in J. J. Moré, Lecture Notes in Mathematics 630 (1978) 105 [from memory]; covariance of M-estimates: P. J. Huber, Robust Statistics (1981),
 /// chapter 7 [from memory].</para>
 /// </remarks>
