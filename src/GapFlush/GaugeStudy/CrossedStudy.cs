@@ -67,8 +67,9 @@ public sealed record AverageRange(double Equipment, double Appraiser, double Par
 /// <summary>Crossed gauge study: every operator measures every part several times. Part and operator are random.</summary>
 /// <remarks>
 /// <para>Method: two-way analysis of variance with interaction; F of part and operator against the interaction; components from expected mean
-/// squares. Intervals: exact for repeatability (chi-square), modified large sample for the others. METHOD.md, eq. 1 to 6.</para>
-/// <para>No answer (null from <see cref="Of"/>): fewer than two parts, two operators or two trials, or an unequal number of trials.</para>
+/// squares. Intervals: exact for repeatability (chi-square), modified large sample for the measuring, generalized for every component. Unequal numbers of trials: analysis of
+/// unweighted cell means, with the harmonic mean for the number of trials. METHOD.md, eq. 1 to 8.</para>
+/// <para>No answer (null from <see cref="Of"/>): fewer than two parts or two operators, nothing read twice, or a part that an operator did not measure.</para>
 /// <para>Source: the usual average-range and ANOVA forms of measurement system analysis handbooks [from memory]; R. K. Burdick, C. M. Borror and D. C. Montgomery,
 /// J. Quality Technology 35 (2003) 342, for the intervals [from memory].</para>
 /// </remarks>
@@ -76,10 +77,10 @@ public sealed class CrossedStudy
 {
     private readonly IReadOnlyList<double> _operatorMeans, _partMeans;
 
-    private CrossedStudy(int parts, int operators, int trials, VarianceRow part, VarianceRow op, VarianceRow interaction, VarianceRow repeatability, IReadOnlyList<double> operatorMeans, IReadOnlyList<double> partMeans, double meanRange)
+    private CrossedStudy(int parts, int operators, int trials, double effectiveTrials, VarianceRow part, VarianceRow op, VarianceRow interaction, VarianceRow repeatability, IReadOnlyList<double> operatorMeans, IReadOnlyList<double> partMeans, double meanRange)
     {
         (Parts, Operators, Trials, Part, Operator, Interaction, Repeatability) = (parts, operators, trials, part, op, interaction, repeatability);
-        (_operatorMeans, _partMeans, MeanRange) = (operatorMeans, partMeans, meanRange);
+        (_operatorMeans, _partMeans, MeanRange, EffectiveTrials) = (operatorMeans, partMeans, meanRange, effectiveTrials);
     }
 
     /// <summary>Number of parts.</summary>
@@ -88,8 +89,14 @@ public sealed class CrossedStudy
     /// <summary>Number of operators.</summary>
     public int Operators { get; }
 
-    /// <summary>Trials of each part by each operator.</summary>
+    /// <summary>Trials of each part by each operator; of an unbalanced study the fewest.</summary>
     public int Trials { get; }
+
+    /// <summary>Trials that each part by each operator is worth: their number, or its harmonic mean where they differ.</summary>
+    public double EffectiveTrials { get; }
+
+    /// <summary>True where every operator measured every part equally often.</summary>
+    public bool IsBalanced => EffectiveTrials == Trials;
 
     /// <summary>Parts.</summary>
     public VarianceRow Part { get; }
@@ -135,18 +142,23 @@ public sealed class CrossedStudy
 
     /// <summary>Components from mean squares as they come out, negative ones included.</summary>
     public (double Repeatability, double Interaction, double Operator, double Part) RawComponents =>
-        (Repeatability.MeanSquare, (Interaction.MeanSquare - Repeatability.MeanSquare) / Trials, (Operator.MeanSquare - Interaction.MeanSquare) / (Parts * Trials), (Part.MeanSquare - Interaction.MeanSquare) / (Operators * Trials));
+        (Repeatability.MeanSquare, (Interaction.MeanSquare - Repeatability.MeanSquare) / EffectiveTrials, (Operator.MeanSquare - Interaction.MeanSquare) / (Parts * EffectiveTrials), (Part.MeanSquare - Interaction.MeanSquare) / (Operators * EffectiveTrials));
 
     /// <summary>Components with interaction, negative ones set to 0.</summary>
     public GaugeComponents WithInteraction => new(RawComponents.Repeatability, Math.Max(0, RawComponents.Interaction), Math.Max(0, RawComponents.Operator), Math.Max(0, RawComponents.Part));
 
     /// <summary>Components with the interaction pooled into repeatability.</summary>
-    public GaugeComponents WithoutInteraction => new(Pooled.MeanSquare, 0, Math.Max(0, (Operator.MeanSquare - Pooled.MeanSquare) / (Parts * Trials)), Math.Max(0, (Part.MeanSquare - Pooled.MeanSquare) / (Operators * Trials)));
+    public GaugeComponents WithoutInteraction => new(Pooled.MeanSquare, 0, Math.Max(0, (Operator.MeanSquare - Pooled.MeanSquare) / (Parts * EffectiveTrials)), Math.Max(0, (Part.MeanSquare - Pooled.MeanSquare) / (Operators * EffectiveTrials)));
 
     /// <summary>The components to go by: pooled where <see cref="PoolsInteraction"/> says so.</summary>
     public GaugeComponents Components => PoolsInteraction ? WithoutInteraction : WithInteraction;
 
-    /// <summary>Average-and-range figures with exact constants.</summary>
+    /// <summary>95 % intervals of every component.</summary>
+    public ComponentIntervals Intervals => _intervals ??= ComponentIntervals.Of(this);
+
+    private ComponentIntervals? _intervals;
+
+    /// <summary>Average-and-range figures with exact constants; of a balanced study only.</summary>
     public AverageRange AverageRange() => AverageRange(1 / RangeDistribution.Mean(Trials), 1 / ChartConstants.D2Star(Operators, 1), 1 / ChartConstants.D2Star(Parts, 1));
 
     /// <summary>Average-and-range figures with the four-decimal constants of printed forms, to agree with a study worked by hand; null where the forms
@@ -173,8 +185,8 @@ public sealed class CrossedStudy
         Interval Chi(VarianceRow row) => new(row.SumOfSquares / ChiSquareDistribution.Quantile(1 - alpha / 2, row.DegreesOfFreedom), row.SumOfSquares / ChiSquareDistribution.Quantile(alpha / 2, row.DegreesOfFreedom));
         // σ²(measuring) = Σ c MS with all coefficients positive: operators 1/(p n), interaction (p-1)/(p n), repeats (n-1)/n.
         (double C, VarianceRow Row)[] terms = PoolsInteraction
-            ? [(1.0 / (Parts * Trials), Operator), (1 - 1.0 / (Parts * Trials), Pooled)]
-            : [(1.0 / (Parts * Trials), Operator), ((Parts - 1.0) / (Parts * Trials), Interaction), ((Trials - 1.0) / Trials, Repeatability)];
+            ? [(1.0 / (Parts * EffectiveTrials), Operator), (1 - 1.0 / (Parts * EffectiveTrials), Pooled)]
+            : [(1.0 / (Parts * EffectiveTrials), Operator), ((Parts - 1.0) / (Parts * EffectiveTrials), Interaction), ((EffectiveTrials - 1.0) / EffectiveTrials, Repeatability)];
         double estimate = terms.Sum(t => t.C * t.Row.MeanSquare), low = 0, high = 0;
         foreach ((double c, VarianceRow row) in terms)
         {
@@ -198,22 +210,23 @@ public sealed class CrossedStudy
         {
             int[] counts = [.. parts.SelectMany(p => operators.Select(o => cells[(p, o)].Count()))];
             if (counts.Min() == 0) reason = Invariant($"{counts.Count(c => c == 0)} of {counts.Length} pairs of place and inspector have no reading");
-            else if (counts.Min() != counts.Max()) reason = Invariant($"the number of repeats is not the same everywhere ({counts.Min()} to {counts.Max()})");
-            else if (counts.Min() < 2) reason = "nothing is measured twice by the same inspector, so repeatability cannot be told";
+            else if (counts.Max() < 2) reason = "nothing is measured twice by the same inspector, so repeatability cannot be told";
         }
         if (reason is not null) return null;
-        int p = parts.Length, o = operators.Length, n = cells[(parts[0], operators[0])].Count();
+        int p = parts.Length, o = operators.Length, fewest = int.MaxValue;
         double offset = readings[0].Value;
         double[,] mean = new double[p, o];
-        double error = 0, ranges = 0;
+        double error = 0, ranges = 0, inverse = 0;
         for (int i = 0; i < p; i++)
         {
             for (int j = 0; j < o; j++)
             {
                 SampleSummary s = new([.. cells[(parts[i], operators[j])].Select(v => v - offset)]);
-                (mean[i, j], error, ranges) = (s.Mean, error + s.SumOfSquares, ranges + s.Range);
+                (mean[i, j], error, ranges, inverse, fewest) = (s.Mean, error + s.SumOfSquares, ranges + s.Range, inverse + 1.0 / s.Count, Math.Min(fewest, s.Count));
             }
         }
+        double n = p * o / inverse;
+        if (Math.Abs(n - fewest) < 1e-9) n = fewest;
         double[] partMeans = [.. Enumerable.Range(0, p).Select(i => Enumerable.Range(0, o).Average(j => mean[i, j]))];
         double[] operatorMeans = [.. Enumerable.Range(0, o).Select(j => Enumerable.Range(0, p).Average(i => mean[i, j]))];
         double grand = partMeans.Average(), interaction = 0;
@@ -221,8 +234,8 @@ public sealed class CrossedStudy
         {
             for (int j = 0; j < o; j++) interaction += n * Math.Pow(mean[i, j] - partMeans[i] - operatorMeans[j] + grand, 2);
         }
-        return new(p, o, n, new(o * n * partMeans.Sum(v => (v - grand) * (v - grand)), p - 1), new(p * n * operatorMeans.Sum(v => (v - grand) * (v - grand)), o - 1),
-            new(interaction, (p - 1) * (o - 1)), new(error, p * o * (n - 1)), operatorMeans, partMeans, ranges / (p * o));
+        return new(p, o, fewest, n, new(o * n * partMeans.Sum(v => (v - grand) * (v - grand)), p - 1), new(p * n * operatorMeans.Sum(v => (v - grand) * (v - grand)), o - 1),
+            new(interaction, (p - 1) * (o - 1)), new(error, readings.Count - p * o), operatorMeans, partMeans, ranges / (p * o));
     }
 
     // From 2 upwards [common practice, from memory].

@@ -4,6 +4,12 @@ using GapFlush.Plan;
 
 namespace GapFlush.Workflows;
 
+/// <summary>What one inspector read at one place.</summary>
+/// <param name="Place">Build, door and station.</param>
+/// <param name="Inspector">Inspector.</param>
+/// <param name="FromPlaceMean">Readings less the mean of all readings at the place.</param>
+public sealed record GaugeCell(string Place, string Inspector, IReadOnlyList<double> FromPlaceMean);
+
 /// <summary>The study of one gauge on one characteristic.</summary>
 /// <param name="Characteristic">What was read.</param>
 /// <param name="Gauge">The gauge, or null where the readings name none.</param>
@@ -11,7 +17,8 @@ namespace GapFlush.Workflows;
 /// <param name="ReadingCount">Readings used.</param>
 /// <param name="Study">The analysis, or null.</param>
 /// <param name="Reason">Why there is none, or null.</param>
-public sealed record GaugeLine(Characteristic Characteristic, string? Gauge, double? ToleranceMm, int ReadingCount, CrossedStudy? Study, string? Reason)
+/// <param name="Cells">What each inspector read at each place, places in the order met.</param>
+public sealed record GaugeLine(Characteristic Characteristic, string? Gauge, double? ToleranceMm, int ReadingCount, CrossedStudy? Study, string? Reason, IReadOnlyList<GaugeCell> Cells)
 {
     /// <summary>Standard deviation of the measuring as a whole: repeatability and reproducibility.</summary>
     public double? MeasuringSd => Study is null ? null : Math.Sqrt(Study.Components.Measuring);
@@ -54,7 +61,12 @@ public sealed record GaugeStudyRun(IReadOnlyList<GaugeLine> Lines)
                     : stages.Length > 1 ? $"the readings are of {stages.Length} stages ({string.Join(", ", stages)}), which are never mixed"
                     : gauge.Any(r => r.Inspector is null) ? "some readings do not name the inspector; fill in the inspector column" : null;
                 CrossedStudy? study = reason is null ? CrossedStudy.Of([.. gauge.Select(r => ($"{r.Build} {r.Door} {r.Station}", r.Inspector!, r.Value))], out reason) : null;
-                lines.Add(new(characteristic, gauge.Key, tolerance, gauge.Count(), study, reason));
+                GaugeCell[] cells = [.. gauge.GroupBy(r => $"{r.Door} {r.Station}").SelectMany(place =>
+                {
+                    double mean = place.Average(r => r.Value);
+                    return place.GroupBy(r => r.Inspector ?? "not named").Select(i => new GaugeCell(place.Key, i.Key, [.. i.Select(r => r.Value - mean)]));
+                })];
+                lines.Add(new(characteristic, gauge.Key, tolerance, gauge.Count(), study, reason, cells));
             }
         }
         return new(lines);

@@ -84,7 +84,73 @@ public sealed class StudyCommandTests : IDisposable
         Assert.Equal(10, gap.GetProperty("places").GetInt32());
     }
 
+    [Fact]
+    public async Task Gauge_study_writes_its_uncertainty_into_gauges_csv_and_leaves_every_other_line()
+    {
+        string study = Directory.EnumerateFiles(Path.Combine(_folder, "studies"), "*.csv").First(), gauges = Path.Combine(_folder, "gauges.csv");
+        string[] before = File.ReadAllLines(gauges);
+        await Run(["gauge-study", _folder, "--readings", study, "--update-gauges", "larger", "--quiet"]);
+        Assert.Equal(before, File.ReadAllLines(gauges));   // both certificates are larger
+        (int exit, string output, _) = await Run(["gauge-study", _folder, "--readings", study, "--update-gauges", "study", "--quiet", "--out", Path.Combine(_folder, "gs")]);
+        Assert.Equal(0, exit);
+        Assert.Contains("was 0.12 mm", output, StringComparison.Ordinal);
+        string[] after = File.ReadAllLines(gauges);
+        Assert.Equal(before.Length, after.Length);
+        for (int i = 0; i < before.Length; i++)
+        {
+            if (before[i].StartsWith("TG-11,", StringComparison.Ordinal) || before[i].StartsWith("SG-04,", StringComparison.Ordinal))
+            {
+                Assert.NotEqual(before[i], after[i]);
+                Assert.Equal(before[i].Split(',').Where((_, c) => c != 3), after[i].Split(',').Where((_, c) => c != 3));
+            }
+            else Assert.Equal(before[i], after[i]);
+        }
+        Assert.True(File.Exists(Path.Combine(_folder, "gs", "report.pdf")));
+    }
+
+    [Fact]
+    public async Task Gauge_study_of_reference_pieces_gives_bias_Cg_and_linearity()
+    {
+        string pieces = Path.Combine(_folder, "pieces.csv"), study = Directory.EnumerateFiles(Path.Combine(_folder, "studies"), "*.csv").First();
+        // Bias 0.02 mm at 2 mm, 0.06 mm at 6 mm: a slope of 0.01; scatter ±0.01.
+        File.WriteAllLines(pieces, ["gauge,piece,reference,value,characteristic,tolerance", .. Enumerable.Range(0, 20).SelectMany(i => new[] { 2.0, 6.0 }.Select(r => FormattableString.Invariant($"TG-11,B{r:0},{r},{r + 0.01 * r + (i % 2 == 0 ? 0.01 : -0.01):0.000},gap,1.4")))]);
+        (int exit, string output, _) = await Run(["gauge-study", _folder, "--readings", study, "--pieces", pieces, "--json", "--quiet"]);
+        Assert.Equal(1, exit);
+        JsonElement line = JsonDocument.Parse(output).RootElement.EnumerateArray().Last();
+        Assert.Equal(0.01, line.GetProperty("linearity").GetProperty("slope").GetDouble(), 4);
+        JsonElement first = line.GetProperty("pieces")[0];
+        Assert.Equal(0.02, first.GetProperty("bias").GetDouble(), 4);
+        // 0.2 x 1.4 / (6 x 0.01026)
+        Assert.Equal(0.28 / (6 * 0.01 * Math.Sqrt(20.0 / 19)), first.GetProperty("cg").GetDouble(), 3);
+        File.WriteAllText(pieces, "gauge,piece,reference,value\nTG-11,B2,2,x\n");
+        (exit, output, string error) = await Run(["gauge-study", _folder, "--readings", study, "--pieces", pieces]);
+        Assert.Equal((2, ""), (exit, output));
+        Assert.Contains("pieces.csv:2: column value", error, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task One_build_or_no_build_list_is_told_and_nothing_breaks()
+    {
+        string one = Path.Combine(_folder, "readings", "D4-001.csv");
+        (int exit, string output, _) = await Run(["trend", _folder, "--readings", one, "--quiet"]);
+        Assert.Equal(0, exit);
+        Assert.StartsWith("There is nothing to chart", output, StringComparison.Ordinal);
+        (exit, output, _) = await Run(["capability", _folder, "--readings", one, "--characteristic", "gap", "--quiet", "--out", Path.Combine(_folder, "one")]);
+        Assert.Equal(1, exit);
+        Assert.StartsWith("No Ppk can be stated", output, StringComparison.Ordinal);
+        (exit, output, string error) = await Run(["revisions", _folder, "--readings", one, "--door", "P1"]);
+        Assert.Equal((2, ""), (exit, output));
+        Assert.Contains("two measured builds or more", error, StringComparison.Ordinal);
+        File.Delete(Path.Combine(_folder, "builds.csv"));
+        (exit, output, error) = await Run(["revisions", _folder, "--readings", one, "--door", "P1"]);
+        Assert.Equal((2, ""), (exit, output));
+        Assert.Contains("builds.csv", error, StringComparison.Ordinal);
+    }
+
     [Theory]
+    [InlineData("trend", "--limits-from", "D4-001", "two dots")]
+    [InlineData("trend", "--limits-from", "D4-001..D4-999", "no build 'D4-999'")]
+    [InlineData("trend", "--limits-from-first", "2", "needs 4 builds")]
     [InlineData("capability", "--characteristic", "gapp", "no characteristic 'gapp'")]
     [InlineData("trend", "--rules", "lucky", "no run rule 'lucky'")]
     [InlineData("revisions", "--door", "Q9", "Q9")]

@@ -34,6 +34,22 @@ public class RevisionStudyTests
         Assert.All(study.Rigid, r => Assert.False(r.Comparison.WelchProbability < 0.001));
     }
 
+    // The surround of B1 is revision B from D4-021 on: nothing moved, the gap opened along the sill. The truth is planted with the mould, the same for every seed.
+    [Fact]
+    public void The_planted_surround_change_of_the_baggage_door_is_found_with_intervals_that_cover_it()
+    {
+        RevisionStudy study = Study("B1", 3, new());
+        Assert.False(study.IsDoorMould);
+        Assert.Equal(("A", "B"), (study.From, study.To));
+        Assert.Contains(study.Changed, c => c.Station.Zone == "sill" && c.Characteristic == Characteristic.Gap && c.DifferenceMm > 0.1);
+        Dictionary<string, (double Gap, double Flush)> planted = File.ReadLines(Fixture.At("dabchick", "truth", "mould-shift-stations.csv")).Skip(1).Select(l => l.Split(',')).Where(f => f[0] == "B1")
+            .ToDictionary(f => f[1], f => (double.Parse(f[2], System.Globalization.CultureInfo.InvariantCulture), double.Parse(f[3], System.Globalization.CultureInfo.InvariantCulture)));
+        Assert.Contains(planted.Values, p => p.Gap > 0.15);
+        // 84 intervals of 95 %, neighbours alike: fewer than 80 % held would be a fault.
+        int held = study.Changes.Count(c => c.Interval95.Holds(c.Characteristic == Characteristic.Gap ? planted[c.Station.Name].Gap : planted[c.Station.Name].Flush));
+        Assert.InRange(held, (int)(0.8 * study.Changes.Count), study.Changes.Count);
+    }
+
     [Fact]
     public void Corrections_undo_the_change_and_only_where_it_is_proven()
     {
