@@ -40,8 +40,8 @@ public static class ChannelScan
                 return Outcome<ScannedChannels>.Refused([new(scan.Name, 0, "", "targets that do not register the scan", "targets that agree with the plan", char.ToUpperInvariant(refusal[0]) + refusal[1..] + ".")]);
             if (registration.PlaceUncertaintyMm > LoosestMm)
             {
-                return Outcome<ScannedChannels>.Refused([new(scan.Name, 0, "", Invariant($"targets that hold a place to {registration.PlaceUncertaintyMm:0.00} mm only: {string.Join("; ", registration.Remarks)}"),
-                    Invariant($"targets that hold it to {LoosestMm} mm"), "A turn of the scan is a slope of every channel; check the targets, or leave out the wrong one.")]);
+                return Outcome<ScannedChannels>.Refused([new(scan.Name, 0, "", Invariant($"targets that hold a place to {registration.PlaceUncertaintyMm:0.00} mm only"),
+                    Invariant($"targets that hold it to {LoosestMm} mm"), $"A turn of the scan is a slope of every channel; check the targets, or leave out the wrong one: {string.Join("; ", registration.Remarks)}.")]);
             }
             motion = registration.Motion;
             notices.AddRange(registration.Remarks.Select(r => $"{scan.Name}: registration: {r}."));
