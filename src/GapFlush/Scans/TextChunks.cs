@@ -10,8 +10,8 @@ internal sealed class TextChunks(ByteFeed feed, TextLayout layout, int linesBefo
 
     public override int Capacity => BytesInPiece;
 
-    /// <summary>Number of the last line of the file.</summary>
-    public int Lines => _lines;
+    /// <summary>True where the last line has no end, as in a file that was cut short.</summary>
+    public bool EndsOpen { get; private set; }
 
     protected override bool Next(Chunk chunk)
     {
@@ -22,6 +22,7 @@ internal sealed class TextChunks(ByteFeed feed, TextLayout layout, int linesBefo
         {
             _ended = true;
             chunk.Length = length;
+            EndsOpen = length > 0 && chunk.Bytes[length - 1] is not ((byte)'\n' or (byte)'\r');
             return length > 0;
         }
         // A lone return at the very end may have its line feed in the next piece: the empty line between is no point.

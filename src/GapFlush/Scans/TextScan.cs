@@ -50,7 +50,10 @@ internal static class TextScan
             if (writer.LeftOut == leftOut && (++seen == LinesLookedAt || x != Math.Floor(x) || y != Math.Floor(y) || z != Math.Floor(z)))
             {
                 lines.Leave();
-                new TextChunks(feed, layout, lines.Number).Run(sieve, threads, writer);
+                TextChunks rest = new(feed, layout, lines.Number);
+                rest.Run(sieve, threads, writer);
+                // Rows of text carry no count to be held to.
+                if (rest.EndsOpen) notices.Add("the last line has no line end: if the file was cut short, points behind it are missing.");
                 break;
             }
         }

@@ -28,8 +28,15 @@ public class ScanReaderTests
     public void A_file_cut_short_is_refused_or_read_to_its_last_whole_line(string format)
     {
         byte[] whole = Files()[format];
-        Outcome<ScanFacts> cut = ScanReader.Read(InputFile.FromBytes("cut", whole[..(whole.Length * 2 / 3)]), _ => { });
-        if (format.StartsWith("text", StringComparison.Ordinal)) return;   // rows of text carry no count to be held to
+        int length = whole.Length * 2 / 3;
+        while (whole[length - 1] == '\n') length--;   // at a line's end a cut cannot be seen in rows of text
+        Outcome<ScanFacts> cut = ScanReader.Read(InputFile.FromBytes("cut", whole[..length]), _ => { });
+        if (format.StartsWith("text", StringComparison.Ordinal))
+        {
+            // Rows of text carry no count to be held to; the cut line is all there is to see.
+            Assert.True(cut.IsUsable ? cut.Notices.Any(n => n.Contains("cut short", StringComparison.Ordinal)) : cut.Problems.Count > 0);
+            return;
+        }
         Assert.False(cut.IsUsable);
         Assert.Contains("cut", cut.Problems[0].Source, StringComparison.Ordinal);
         Assert.NotEqual("", cut.Problems[0].Remedy);
