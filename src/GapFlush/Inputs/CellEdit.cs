@@ -6,7 +6,7 @@ public static class CellEdit
     /// <summary>The bytes with the cells changed.</summary>
     /// <param name="bytes">The file, in UTF-8 or any code that keeps ASCII as it is.</param>
     /// <param name="separator">What stands between cells.</param>
-    /// <param name="cells">Line from 1, column from 0, and the new words, which hold neither separator nor quotes nor line ends.</param>
+    /// <param name="cells">Line on which the row begins, from 1, column from 0, and the new words, which hold neither separator nor quotes nor line ends.</param>
     /// <exception cref="ArgumentException">A cell does not exist, or its words would break the row.</exception>
     public static byte[] Set(ReadOnlySpan<byte> bytes, char separator, IReadOnlyList<(int Line, int Column, string Words)> cells)
     {
