@@ -188,7 +188,8 @@ public sealed class RecordStore : IDisposable
             long number = last.Entries;
             foreach (Entry row in rows)
             {
-                Entry entry = row with { Number = ++number, File = file.Number };
+                // A row that stands in for another of the same file names it by its place in the file, as a number below zero.
+                Entry entry = row with { Number = ++number, File = file.Number, Corrects = row.Corrects < 0 ? last.Entries - row.Corrects : row.Corrects };
                 before = chain.Link(before, entry);
                 yield return entry with { Hash = before };
             }

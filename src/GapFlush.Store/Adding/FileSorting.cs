@@ -11,7 +11,7 @@ internal sealed class FileSorting(SameKey sameKey, Func<string, IReadOnlyList<En
     private readonly List<Entry> _rows = [];
     private readonly List<KeyTaken> _taken = [];
 
-    /// <summary>The rows to enter; number, file and hash are still to come. <see cref="Entry.Corrects"/> names an entry of the record.</summary>
+    /// <summary>The rows to enter; number, file and hash are still to come. <see cref="Entry.Corrects"/> names an entry of the record or, below zero, a row of this file.</summary>
     public IReadOnlyList<Entry> Rows => _rows;
 
     /// <summary>Readings whose key was taken.</summary>
@@ -55,13 +55,6 @@ internal sealed class FileSorting(SameKey sameKey, Func<string, IReadOnlyList<En
             {
                 LeftOut++;
             }
-            else if (old.File == 0)
-            {
-                // Both stand in this file: the later one is meant, and the earlier one never was in the record.
-                _rows[(int)old.Number] = old with { Reading = reading };
-                build[key] = _rows[(int)old.Number];
-                LeftOut++;
-            }
             else
             {
                 Enter(build, key, reading, old.Number);
@@ -72,8 +65,8 @@ internal sealed class FileSorting(SameKey sameKey, Func<string, IReadOnlyList<En
 
     private void Enter(Dictionary<ReadingKey, Entry> build, ReadingKey key, Reading reading, long? corrects)
     {
-        // Until it is entered, the number of a row is its place among the rows.
-        Entry row = new() { Number = _rows.Count, File = 0, Corrects = corrects, Reading = reading };
+        // A number below zero is a place among the rows of this file, from -1; the numbers of the record are known when it is entered.
+        Entry row = new() { Number = -1 - _rows.Count, File = 0, Corrects = corrects, Reading = reading };
         _rows.Add(row);
         build[key] = row;
     }

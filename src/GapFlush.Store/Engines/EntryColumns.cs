@@ -30,8 +30,8 @@ internal static class EntryColumns
     public static Characteristic CharacteristicOf(string code) =>
         Characteristic.Find(code) ?? throw new RecordException($"the record holds a characteristic '{code}' that this version does not know; it was altered, or made by a later version.");
 
-    /// <summary>The time a text says; a text that says none is kept out of the way, and the chain tells that it was altered.</summary>
-    public static DateTimeOffset? TimeOf(string? text) => text is null ? null : TimeText.Read(text);
+    /// <summary>The time a text says. A text that says none was altered: it becomes a time that nobody enters, so that the chain tells.</summary>
+    public static DateTimeOffset? TimeOf(string? text) => text is null ? null : TimeText.Read(text) ?? DateTimeOffset.MinValue;
 
     /// <summary>The value of a reading; of a withdrawal it is not a number.</summary>
     public static double ValueOf(double? stored) => stored ?? double.NaN;

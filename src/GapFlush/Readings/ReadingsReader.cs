@@ -38,6 +38,8 @@ public static class ReadingsReader
         if (plan.Gauges.Count == 0 && table.Rows.Any(r => r.Text("gauge") is not null))
             notices.Add($"{file.Name}: gauges are named, but the plan has no gauges.csv; their resolution, uncertainty and calibration are not known.");
 
+        if (table.Has("entry") && table.Has("corrects") && table.Has("link"))
+            return Outcome<ReadingLog>.Refused([new(file.Name, 1, "", "an export of a record, corrected readings among them", "a file of readings", "Take it back with 'gapflush record add', and name the record with --record.")], notices);
         IReadOnlyList<InputProblem> missing = table.Missing(Required);
         if (missing.Count > 0) return Outcome<ReadingLog>.Refused(missing, notices);
         List<InputProblem> problems = [];

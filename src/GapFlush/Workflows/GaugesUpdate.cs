@@ -1,5 +1,4 @@
 using GapFlush.Inputs;
-using GapFlush.Plan;
 
 namespace GapFlush.Workflows;
 

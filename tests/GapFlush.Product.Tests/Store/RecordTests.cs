@@ -78,6 +78,20 @@ public abstract class RecordTests : IDisposable
         Assert.Throws<ArgumentException>(() => record.Add(SomeReadings.Log("001", 0.3), SomeReadings.Plan, Teal, SameKey.Replace));
     }
 
+    // A sheet that says two things of one place: both are kept, and the later one stands.
+    [Fact]
+    public void A_key_twice_in_one_file_loses_neither_reading()
+    {
+        RecordStore record = Open(NewAddress());
+        string[] rows = SomeReadings.Text("001").Split('\n');
+        string sheet = string.Join('\n', rows[0], rows[1], rows[2], rows[1].Replace("3.50", "3.70", StringComparison.Ordinal)) + "\n";
+        Assert.Equal(1, record.Add(SomeReadings.Read("twice.csv", sheet), SomeReadings.Plan, Teal with { Why = "read again" }, SameKey.Replace).Corrected);
+        Assert.Equal([3.5, -0.2, 3.7], record.AllEntries().Select(e => e.Reading.Value));
+        Assert.Equal([3.7, -0.2], record.StandingEntries().Select(e => e.Reading.Value));
+        Assert.Equal(1, record.AllEntries()[2].Corrects);
+        Assert.True(record.Verify().IsWhole);
+    }
+
     [Fact]
     public void A_further_repeat_gets_the_next_number()
     {
@@ -158,6 +172,7 @@ public abstract class RecordTests : IDisposable
     [InlineData("UPDATE entry SET value = value + 0.01 WHERE number = 17", "changed", 17)]
     [InlineData("UPDATE entry SET inspector = NULL WHERE number = 1", "changed", 1)]
     [InlineData("UPDATE entry SET note = 'a' WHERE number = 66", "changed", 66)]
+    [InlineData("UPDATE entry SET taken_at = 'not a time' WHERE number = 2", "changed", 2)]
     [InlineData("DELETE FROM entry WHERE number = 20", "missing", 20)]
     [InlineData("UPDATE entry SET door = 'S1', station = '8' WHERE number = 2", "changed", 2)]
     [InlineData("UPDATE entry SET corrects = 4 WHERE number = 65", "changed", 65)]

@@ -68,7 +68,7 @@ internal static class RecordAddCommand
             return 0;
         });
         if (refused.Count > 0)
-            throw new RefusedException(string.Join("\ngapflush: ", [.. refused, "say with --same-key replace (and --why) that these readings correct the old ones, or with --same-key repeat that they are further repeats; the other files were added."]));
+            throw new RefusedException(string.Join("\ngapflush: ", [.. refused, "say with --same-key replace (and --why) that these readings correct the old ones, or with --same-key repeat that they are further repeats" + (refused.Count < logs.Count ? "; the other files were added." : ".")]));
         return ExitCode.AllWithin;
     }
 
