@@ -7,8 +7,8 @@ namespace GapFlush.Reports.Inspection;
 /// <summary>Values and places in words, the same everywhere in the report.</summary>
 internal static class Words
 {
-    /// <summary>A value in its unit's usual decimals; blank for none.</summary>
-    public static string Value(double? value, Characteristic characteristic) => value is not double v ? "" : v.ToString(characteristic.Unit is "mm" or "mm/m" ? "0.00" : "0.0", CultureInfo.InvariantCulture);
+    /// <summary>A value in its unit's usual decimals, no zero with a sign; blank for none.</summary>
+    public static string Value(double? value, Characteristic characteristic) => value is not double v ? "" : v.ToString(characteristic.Unit is "mm" or "mm/m" ? "0.00;-0.00;0.00" : "0.0;-0.0;0.0", CultureInfo.InvariantCulture);
 
     /// <summary>A band in words: "3.90 to 5.00", "at most 0.30".</summary>
     public static string Band(Limits? limits) => limits switch

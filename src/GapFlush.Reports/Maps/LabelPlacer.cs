@@ -33,10 +33,12 @@ internal sealed record PlacedLabel(MapLabel Label, Place Corner, Place LeaderEnd
 /// </remarks>
 internal sealed class LabelPlacer
 {
-    private const double CrossingFine = 40, TakenFine = 3, LongestLeader = 95;
+    private const double CrossingFine = 80, TakenFine = 3, LongestLeader = 95;
+    private const int MostTries = 12;
     private readonly int _width, _height;
     private readonly bool[] _taken;
     private readonly List<PlacedLabel> _placed = [];
+    private readonly HashSet<(MapLabel, MapLabel)> _settled = [];   // pairs that cross and found no better place
 
     public LabelPlacer(double widthMm, double heightMm)
     {
@@ -95,10 +97,67 @@ internal sealed class LabelPlacer
         bool[] before = [.. _taken];
         int kept = _placed.Count;
         List<MapLabel> over = [.. labels.OrderBy(l => Math.Atan2(l.Anchor.Y - middle.Y, l.Anchor.X - middle.X)).Where(l => !TryPlace(l))];
-        if (over.Count == 0) return over;
+        if (over.Count > 0)
+        {
+            before.CopyTo(_taken, 0);
+            _placed.RemoveRange(kept, _placed.Count - kept);
+            over = [.. labels.Where(l => !TryPlace(l))];
+        }
+        Uncross(before, kept);
+        return over;
+    }
+
+    // Two labels whose leaders cross are taken up and put down again, in either order; that stays if it leaves fewer crossings.
+    private void Uncross(bool[] before, int kept)
+    {
+        for (int tries = 0; tries < MostTries && Crossing(kept) is (PlacedLabel a, PlacedLabel b); tries++)
+        {
+            PlacedLabel[] old = [.. _placed];
+            int crossings = Crossings();
+            bool better = false;
+            foreach ((PlacedLabel first, PlacedLabel second) in ((PlacedLabel, PlacedLabel)[])[(a, b), (b, a)])
+            {
+                Restore(before, kept, old.Where(l => l != a && l != b));
+                better = TryPlace(second.Label) && TryPlace(first.Label) && Crossings() < crossings;
+                if (better) break;
+            }
+            if (better) continue;
+            Restore(before, kept, old);
+            _settled.Add((a.Label, b.Label));
+        }
+    }
+
+    private (PlacedLabel, PlacedLabel)? Crossing(int kept)
+    {
+        for (int i = kept; i < _placed.Count; i++)
+        {
+            for (int j = i + 1; j < _placed.Count; j++)
+            {
+                if (AreCrossed(_placed[i], _placed[j]) && !_settled.Contains((_placed[i].Label, _placed[j].Label)) && !_settled.Contains((_placed[j].Label, _placed[i].Label))) return (_placed[i], _placed[j]);
+            }
+        }
+        return null;
+    }
+
+    private void Restore(bool[] before, int kept, IEnumerable<PlacedLabel> labels)
+    {
+        PlacedLabel[] all = [.. labels];
         before.CopyTo(_taken, 0);
-        _placed.RemoveRange(kept, _placed.Count - kept);
-        return [.. labels.Where(l => !TryPlace(l))];
+        _placed.Clear();
+        _placed.AddRange(all);
+        foreach (PlacedLabel label in all.Skip(kept)) Occupy(label);
+    }
+
+    private int Crossings() => _placed.Select((a, i) => _placed.Skip(i + 1).Count(b => AreCrossed(a, b))).Sum();
+
+    private static bool AreCrossed(PlacedLabel a, PlacedLabel b) => Cross(a.Label.Anchor, a.LeaderEnd, b.Label.Anchor, b.LeaderEnd);
+
+    private static Box BoxOf(PlacedLabel label) => new(label.Corner.X, label.Corner.Y, label.Label.WidthMm, label.Label.HeightMm);
+
+    private void Occupy(PlacedLabel label)
+    {
+        Take(label.Corner.X, label.Corner.Y, Math.Ceiling(label.Label.WidthMm), Math.Ceiling(label.Label.HeightMm));
+        TakeLine(label.Label.Anchor, label.LeaderEnd);
     }
 
     /// <summary>Places a label; false where there is no free paper for it.</summary>
@@ -130,8 +189,7 @@ internal sealed class LabelPlacer
         }
         if (double.IsInfinity(least)) return false;
         _placed.Add(new PlacedLabel(label, new Place(bx, by), LeaderEnd(label.Anchor, bx, by, w, h)));
-        Take(bx, by, w, h);
-        TakeLine(label.Anchor, _placed[^1].LeaderEnd);
+        Occupy(_placed[^1]);
         return true;
     }
 
@@ -145,7 +203,7 @@ internal sealed class LabelPlacer
         {
             if (fine >= losing) return fine;
             if (Cross(from, to, other.Label.Anchor, other.LeaderEnd)) fine += CrossingFine;
-            if (new Box(other.Corner.X, other.Corner.Y, other.Label.WidthMm, other.Label.HeightMm).IsCrossedBy(from, to)) return double.PositiveInfinity;
+            if (BoxOf(other).IsCrossedBy(from, to)) return double.PositiveInfinity;
         }
         int steps = (int)Math.Ceiling((to - from).Length);
         for (int i = 3; i < steps && fine < losing; i++)

@@ -1,3 +1,4 @@
+using System.Globalization;
 using GapFlush.Decisions;
 using GapFlush.Plan;
 
@@ -23,7 +24,7 @@ internal static class StationLabels
             foreach ((int first, int count, string reason) in MissingRuns(ribbon, names.Length))
             {
                 string places = count == 1 ? names[first] : $"{names[first]} to {names[(first + count - 1) % names.Length]}";
-                labels.Add((2, -count, new MapLabel([$"{places} {ribbon.Characteristic.Words} missing", .. Broken(reason)], RibbonLayer.MarkPlace(ribbon, (first + count / 2) % names.Length))));
+                labels.Add((2, -count, new MapLabel([$"{places} {Short(ribbon.Characteristic)} missing", .. Broken(reason)], RibbonLayer.MarkPlace(ribbon, (first + count / 2) % names.Length))));
             }
         }
         return [.. labels.OrderBy(l => l.Rank).ThenBy(l => l.Excess).Select(l => l.Label)];
@@ -37,12 +38,24 @@ internal static class StationLabels
         bool upper = limits.Lower is not double lower || (limits.Upper is double top && top - value < value - lower);
         double limit = upper ? limits.Upper!.Value : limits.Lower!.Value, beyond = upper ? value - limit : limit - value;
         string side = (beyond > 0) == upper ? "above" : "below";
-        string uncertainty = row.Measurement.ExpandedUncertainty is double u ? Invariant($", U {u:0.00}") : ", U unknown";
-        return [Invariant($"{name} {row.Measurement.Characteristic.Words} {value:0.00} {row.Measurement.Characteristic.Unit}"), Invariant($"{ResultsFile.Word(row.Verdict)}, {Figure(Math.Abs(beyond))}"), Invariant($"{side} {limit:0.00}{uncertainty}")];
+        string decimals = row.Measurement.Characteristic.Unit == "mm" ? "0.00" : "0.0";
+        string uncertainty = row.Measurement.ExpandedUncertainty is double u ? $", U {Figure(u, decimals)}" : ", U unknown";
+        return
+        [
+            $"{name} {Short(row.Measurement.Characteristic)} {Figure(value, decimals)} {row.Measurement.Characteristic.Unit}",
+            $"{ResultsFile.Word(row.Verdict)}, {Figure(Math.Abs(beyond), decimals)}",
+            $"{side} {Figure(limit, decimals)}{uncertainty}",
+        ];
     }
 
-    // Two decimals, and more where two would read as nothing.
-    private static string Figure(double mm) => mm >= 0.005 ? Invariant($"{mm:0.00}") : Invariant($"{mm:0.0000}");
+    private static string Short(Characteristic characteristic) => characteristic == Characteristic.Compression ? "seal" : characteristic.Words;
+
+    // As many decimals as usual, and more where those would read as nothing.
+    private static string Figure(double value, string decimals)
+    {
+        string usual = value.ToString(decimals, CultureInfo.InvariantCulture);
+        return value == 0 || usual.AsSpan().IndexOfAnyInRange('1', '9') >= 0 ? usual : value.ToString(decimals + "00", CultureInfo.InvariantCulture);
+    }
 
     private static IEnumerable<(int First, int Count, string Reason)> MissingRuns(Ribbon ribbon, int n)
     {

@@ -10,7 +10,8 @@ internal sealed class PageFlow
     private static readonly Stroke Hair = new(Palette.Light, 0.15), Rule = new(Palette.Black, 0.35);
 
     private readonly Report _report;
-    private readonly List<(double Width, double Height, List<Shape> Shapes)> _pages = [];
+    private readonly List<(Sheet? Own, List<Shape> Shapes)> _pages = [];   // a drawing that fills a sheet of its own, or what was laid out here
+    private readonly List<Sheet> _waiting = [];
     private List<Shape> _shapes = [];
     private double _y;
 
@@ -58,19 +59,19 @@ internal sealed class PageFlow
     {
         List<Sheet> sheets = [];
         if (_shapes.Count == 0 && _pages.Count > 1) _pages.RemoveAt(_pages.Count - 1);
+        PlaceWaiting();
         for (int i = 0; i < _pages.Count; i++)
         {
-            (double width, double height, List<Shape> shapes) = _pages[i];
-            bool own = width != Width;
-            List<Shape> all = [.. shapes];
-            if (!own)
+            (Sheet? own, List<Shape> shapes) = _pages[i];
+            List<Shape> all = [.. own?.Shapes ?? shapes];
+            if (own is null)
             {
                 double y = Bottom + 6;
                 foreach (string line in TextMeasure.Wrap(_report.Caution, Right - Left - 25, Body)) { all.Add(new Lettering(new(Left, y), line, Body, Ink: Palette.Grey)); y += Body * 1.5; }
                 all.Add(new Lettering(new(Right, Bottom + 6), Invariant($"{i + 1} of {_pages.Count}"), Body, Anchor: Anchor.End, Ink: Palette.Grey));
                 if (i > 0) all.Add(new Lettering(new(Left, 15), TextMeasure.Fit(_report.RunningHead, Right - Left, Body), Body, Ink: Palette.Grey));
             }
-            sheets.Add(new Sheet(width, height, _report.Title, Invariant($"Page {i + 1} of {_pages.Count}"), all));
+            sheets.Add(new Sheet(own?.WidthMm ?? Width, own?.HeightMm ?? Height, _report.Title, Invariant($"Page {i + 1} of {_pages.Count}"), all));
         }
         return sheets;
     }
@@ -97,9 +98,17 @@ internal sealed class PageFlow
 
     private void StartPage()
     {
+        PlaceWaiting();
         _shapes = [];
-        _pages.Add((Width, Height, _shapes));
+        _pages.Add((null, _shapes));
         _y = Top;
+    }
+
+    // Drawings that fill a sheet follow the sheet that speaks of them.
+    private void PlaceWaiting()
+    {
+        foreach (Sheet sheet in _waiting) _pages.Add((sheet, []));
+        _waiting.Clear();
     }
 
     private void Add(Heading heading)
@@ -164,10 +173,9 @@ internal sealed class PageFlow
     {
         if (figure.OwnPage)
         {
-            // A sheet that nothing was written on yet waits for what comes after the drawing, so that drawings in a row leave none blank between them.
-            if (_shapes.Count == 0) _pages.RemoveAt(_pages.Count - 1);
-            _pages.Add((figure.Sheet.WidthMm, figure.Sheet.HeightMm, [.. figure.Sheet.Shapes]));
-            StartPage();
+            // A heading does not stand alone on a sheet: the text goes on below it and the drawing comes next. With nothing written yet the drawing comes at once.
+            if (_shapes.Count > 0) _waiting.Add(figure.Sheet);
+            else _pages.Insert(_pages.Count - 1, (figure.Sheet, []));
             return;
         }
         double scale = Math.Min(1, WidthMm / figure.Sheet.WidthMm), height = figure.Sheet.HeightMm * scale;

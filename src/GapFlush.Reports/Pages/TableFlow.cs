@@ -68,18 +68,33 @@ internal static class TableFlow
     private static IReadOnlyList<string> Wrapped(Cell cell, Column column, double width, bool strong) =>
         cell.Text.Length == 0 ? [] : TextMeasure.Wrap(cell.Text, width - 2 * Pad - (cell.Mark is null ? 0 : Size * 1.5), Size, strong ? Weight.Semibold : Weight.Regular);
 
-    // Each column gets the width its longest word needs, then what is left goes by weight.
+    // Each column gets the width its longest word needs. What is left goes first to the columns that need little to wrap nowhere, the most modest first; the wordy ones share the rest by weight.
     private static double[] Widths(Table table, double total)
     {
         int n = table.Columns.Count;
-        double[] least = new double[n];
+        double[] width = new double[n], more = new double[n];
         for (int i = 0; i < n; i++)
         {
-            IEnumerable<string> words = table.Columns[i].Title.Split(' ').Concat(table.Rows.SelectMany(r => r.Cells[i].Text.Split(' ')));
-            double mark = table.Rows.Any(r => r.Cells[i].Mark is not null) ? Size * 1.5 : 0;
-            least[i] = Math.Min(total / n * 1.6, words.Max(w => TextMeasure.WidthMm(w, Size, Weight.Semibold)) + 2 * Pad + mark + 0.2);
+            double around = 2 * Pad + 0.2 + (table.Rows.Any(r => r.Cells[i].Mark is not null) ? Size * 1.5 : 0);
+            string[] cells = [table.Columns[i].Title, .. table.Rows.Select(r => r.Cells[i].Text)];
+            width[i] = Math.Min(total / n * 1.6, cells.SelectMany(c => c.Split(' ')).Max(Measured) + around);
+            more[i] = Math.Max(0, cells.Skip(1).Select(Measured).DefaultIfEmpty(0).Max() + around - width[i]);   // a title may wrap
         }
-        double spare = total - least.Sum(), weights = table.Columns.Sum(c => c.Weight);
-        return spare >= 0 ? [.. least.Select((w, i) => w + spare * table.Columns[i].Weight / weights)] : [.. least.Select(w => w * total / least.Sum())];
+        double spare = total - width.Sum();
+        if (spare < 0) return [.. width.Select(w => w * total / width.Sum())];
+        List<int> wordy = [.. Enumerable.Range(0, n).OrderBy(i => more[i])];
+        while (wordy.Count > 0 && more[wordy[0]] <= Math.Max(spare / 5, Share(wordy[0], wordy)))
+        {
+            width[wordy[0]] += more[wordy[0]];
+            spare -= more[wordy[0]];
+            wordy.RemoveAt(0);
+        }
+        List<int> sharing = wordy.Count > 0 ? wordy : [.. Enumerable.Range(0, n)];
+        foreach ((int i, double share) in sharing.Select(i => (i, Share(i, sharing))).ToList()) width[i] += share;
+        return width;
+
+        double Share(int column, List<int> among) => spare * table.Columns[column].Weight / among.Sum(i => table.Columns[i].Weight);
+
+        static double Measured(string text) => TextMeasure.WidthMm(text, Size, Weight.Semibold);
     }
 }
