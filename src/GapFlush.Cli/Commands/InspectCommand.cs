@@ -15,6 +15,8 @@ namespace GapFlush.Cli.Commands;
 /// <summary>The main job: everything for one aircraft.</summary>
 internal static class InspectCommand
 {
+    private const int MostTold = 8;
+
     public static Command Create()
     {
         Option<string> build = new("--build") { Description = "Serial of the aircraft, as in the build column.", HelpName = "B", Required = true };
@@ -70,6 +72,7 @@ internal static class InspectCommand
         {
             bool touched = !inspection.Verdict.NotInspected.Contains(door.Door.Code);
             talk.Output.WriteLine(touched ? $"{door.Door.Code}  {door.Words}" : $"{door.Door.Code}  not judged: no reading of this door");
+            TellOutside(talk, door);
             if (touched && inspection.SealOf(door.Door.Code) is { HasSeal: true } seal)
                 foreach (Seals.LeakRun leak in seal.Leaks) talk.Output.WriteLine($"{door.Door.Code}  {(leak.IsPath ? "leak path" : "leak run")}: {leak.Words}");
         }
@@ -80,6 +83,15 @@ internal static class InspectCommand
         foreach (Doubts.Doubt doubt in inspection.Doubts) talk.Output.WriteLine($"doubt  {DoubtLines.Of(doubt)}");
         talk.Say($"Written to {folder}: report.html, report.pdf, results.csv, results.json and a map of each door.");
         talk.Say(TitleBlock.Caution);
+    }
+
+    // What to look at first, the farthest out first; the rest stands in the report.
+    private static void TellOutside(Talk talk, DoorResult door)
+    {
+        ResultRow[] outside = [.. door.Rows.Where(r => r.Verdict == Verdict.Outside && r.Measurement.Characteristic.Scope != CharacteristicScope.Channel).OrderByDescending(r => r.Excess)];
+        foreach (ResultRow row in outside.Take(MostTold))
+            talk.Output.WriteLine($"{door.Door.Code}  outside: {row.Measurement.Place}, {row.Measurement.Characteristic.Words} {Figures.Text(row.Measurement.Value!.Value)} {row.Measurement.Characteristic.Unit}, {row.Reason}");
+        if (outside.Length > MostTold) talk.Output.WriteLine($"{door.Door.Code}  and {outside.Length - MostTold} more outside, in the report");
     }
 
     private static byte[] Utf8(string text) => Encoding.UTF8.GetBytes(text);

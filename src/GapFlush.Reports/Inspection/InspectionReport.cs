@@ -129,7 +129,7 @@ public static class InspectionReport
 
     private static Row RowOf(ResultRow r) => new(
         [
-            r.Measurement.Door, Words.Place(r.Measurement), r.Measurement.Characteristic.Words, Words.Value(r.Measurement.Value, r.Measurement.Characteristic), Words.Band(r.Limits),
+            r.Measurement.Door, r.Measurement.Place, r.Measurement.Characteristic.Words, Words.Value(r.Measurement.Value, r.Measurement.Characteristic), Words.Band(r.Limits),
             Words.Value(r.Measurement.ExpandedUncertainty, r.Measurement.Characteristic), new Cell($"{ResultsFile.Word(r.Verdict)}: {r.Reason}", RibbonLayer.MarkFor(r.Verdict)),
         ]);
 
@@ -138,7 +138,7 @@ public static class InspectionReport
     {
         foreach (IGrouping<(Characteristic, string?), ResultRow> group in door.Rows.Where(r => r.Verdict == Verdict.Missing).GroupBy(r => (r.Measurement.Characteristic, r.Reason)))
         {
-            string places = Words.Runs([.. group.Select(r => Words.Place(r.Measurement))], [.. door.Door.Stations.Select(s => s.Name)]);
+            string places = Words.Runs([.. group.Select(r => r.Measurement.Place)], [.. door.Door.Stations.Select(s => s.Name)]);
             yield return new Row([door.Door.Code, places, group.Key.Item1.Words, "", "", "", new Cell($"missing: {group.Key.Item2}", Mark.Missing)]);
         }
     }

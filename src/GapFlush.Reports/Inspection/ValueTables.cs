@@ -19,7 +19,7 @@ internal static class ValueTables
         {
             blocks.Add(new Heading(2, $"Door {door.Door.Code}: zones and whole door"));
             blocks.Add(new Table([new("Place", 2), new("What", 2), new("Unit", 0.8), new("Value", 1, Align.Right), new("U", 0.8, Align.Right), new("Limits", 1.8), new("Verdict", 4)],
-                [.. whole.Select(r => new Row([Words.Place(r.Measurement), r.Measurement.Characteristic.Words, r.Measurement.Characteristic.Unit, Words.Value(r.Measurement.Value, r.Measurement.Characteristic),
+                [.. whole.Select(r => new Row([r.Measurement.Place, r.Measurement.Characteristic.Words, r.Measurement.Characteristic.Unit, Words.Value(r.Measurement.Value, r.Measurement.Characteristic),
                     Words.Value(r.Measurement.ExpandedUncertainty, r.Measurement.Characteristic), Words.Band(r.Limits), VerdictCell(r)], Strong: r.Verdict == Verdict.Outside))]));
         }
         string[] why = [.. door.Rows.SelectMany(r => r.Measurement.Corrections.Select(c => c.Why)).Distinct()];

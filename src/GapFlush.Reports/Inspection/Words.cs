@@ -19,9 +19,6 @@ internal static class Words
         _ => Invariant($"at least {limits.Lower:0.0##}"),
     };
 
-    /// <summary>Where a value belongs: its station, its zone, its channel and attitude, or the whole door.</summary>
-    public static string Place(Measurement m) => m.Characteristic.Scope == CharacteristicScope.Channel ? $"{m.Zone}{(m.Definition is null ? "" : $", {m.Definition}")}" : m.Station ?? m.Zone ?? "whole door";
-
     /// <summary>Names with neighbours in station order drawn together: "07 to 12, 20".</summary>
     public static string Runs(IReadOnlyList<string> names, IReadOnlyList<string> order)
     {

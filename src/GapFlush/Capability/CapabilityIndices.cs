@@ -140,19 +140,7 @@ public sealed class CapabilityIndices
             double root = 3 * Math.Sqrt(n);
             return NoncentralTDistribution.UpperTail(root * Ppk, n - 1, root * goal) <= 1 - confidence;
         }
-        int low = 1, high = 2;
-        while (!Shown(high))
-        {
-            low = high;
-            high *= 2;
-            if (high > 10_000_000) return null;
-        }
-        while (high - low > 1)
-        {
-            int middle = low + (high - low) / 2;
-            if (Shown(middle)) high = middle; else low = middle;
-        }
-        return high;
+        return CountSearch.Least(1, 2, Shown);
     }
 
     private double BissellError => Math.Sqrt(1 / (9 * EffectiveCount) + Ppk * Ppk / (2 * DegreesOfFreedom));

@@ -60,18 +60,6 @@ internal static class DeltaIntervals
     {
         if (!(ppk > goal)) return null;
         bool Shown(int n) => ppk - StudentDistribution.UpperQuantile(0.05, n - free) * standardError * Math.Sqrt((double)(count - free) / (n - free)) >= goal;
-        int low = count, high = 2 * count;
-        while (!Shown(high))
-        {
-            low = high;
-            high *= 2;
-            if (high > 10_000_000) return null;
-        }
-        while (high - low > 1)
-        {
-            int middle = low + (high - low) / 2;
-            if (Shown(middle)) high = middle; else low = middle;
-        }
-        return high;
+        return CountSearch.Least(count, 2 * count, Shown);
     }
 }

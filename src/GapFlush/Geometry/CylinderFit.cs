@@ -51,11 +51,7 @@ public sealed record CylinderFit(Point3 Point, Vector3 Axis, double Radius, doub
             (Vector3 e1, Vector3 e2) = PrincipalAxes.Beside(axis);
             for (int i = 0; i < q.Length; i++)
             {
-                Vector3 d = q[i] - at;
-                double h = d.Dot(axis);
-                Vector3 away = d - h * axis;
-                double rho = away.Length;
-                Vector3 u = away / rho;
+                (_, double h, double rho, Vector3 u) = PrincipalAxes.About(axis, q[i] - at);
                 r[i] = rho - p[6];
                 (j[i, 0], j[i, 1], j[i, 2], j[i, 3], j[i, 4]) = (-u.Dot(e1), -u.Dot(e2), -h * u.Dot(e1), -h * u.Dot(e2), -1);
             }

@@ -46,4 +46,13 @@ public sealed record PrincipalAxes(Point3 Centroid, IReadOnlyList<Vector3> Direc
         Vector3 first = axis.Cross(other).ToUnit();
         return (first, axis.Cross(first));
     }
+
+    /// <summary>Where an offset lies about an axis through its foot: the offset itself, its height along the axis, its distance from the axis, and the unit vector away from the axis.</summary>
+    internal static (Vector3 Offset, double Height, double Distance, Vector3 Away) About(Vector3 axis, Vector3 offset)
+    {
+        double height = offset.Dot(axis);
+        Vector3 away = offset - height * axis;
+        double distance = away.Length;
+        return (offset, height, distance, away / distance);
+    }
 }

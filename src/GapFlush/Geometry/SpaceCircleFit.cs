@@ -31,11 +31,7 @@ public sealed record SpaceCircleFit(Point3 Centre, Vector3 Normal, double Radius
             (Vector3 e1, Vector3 e2) = PrincipalAxes.Beside(axis);
             for (int i = 0; i < q.Length; i++)
             {
-                Vector3 d = q[i] - at;
-                double h = d.Dot(axis);
-                Vector3 away = d - h * axis;
-                double rho = away.Length;
-                Vector3 u = away / rho;
+                (Vector3 d, double h, double rho, Vector3 u) = PrincipalAxes.About(axis, q[i] - at);
                 (r[2 * i], r[2 * i + 1]) = (rho - p[6], h);
                 (j[2 * i, 0], j[2 * i, 1], j[2 * i, 2], j[2 * i, 3], j[2 * i, 4], j[2 * i, 5]) = (-u.X, -u.Y, -u.Z, -h * u.Dot(e1), -h * u.Dot(e2), -1);
                 (j[2 * i + 1, 0], j[2 * i + 1, 1], j[2 * i + 1, 2], j[2 * i + 1, 3], j[2 * i + 1, 4], j[2 * i + 1, 5]) = (-axis.X, -axis.Y, -axis.Z, d.Dot(e1), d.Dot(e2), 0);

@@ -59,4 +59,7 @@ public sealed record Measurement
 
     /// <summary>Why there is no value, or what to know about it; null when there is nothing to say.</summary>
     public string? Reason { get; init; }
+
+    /// <summary>Where it belongs, in words: its station, its zone, its channel and attitude, or the whole door.</summary>
+    public string Place => Characteristic.Scope == CharacteristicScope.Channel ? $"{Zone}{(Definition is null ? "" : $", {Definition}")}" : Station ?? Zone ?? "whole door";
 }

@@ -16,6 +16,9 @@ public class InspectTests
         Assert.Equal(1, run.ExitCode);
         Assert.Equal("", run.Error);
         Assert.StartsWith("P1  outside: ", run.Output, StringComparison.Ordinal);
+        // Which station, by how much and which way, the farthest out first.
+        string[] told = [.. run.Output.Split('\n').Select(l => l.TrimEnd()).Where(l => l.StartsWith("P1  outside: ", StringComparison.Ordinal)).Skip(1)];
+        Assert.Equal(["P1  outside: 14, gap 5.36 mm, 0.36 above the upper limit 5.00", "P1  outside: 13, gap 5.21 mm, 0.21 above the upper limit 5.00"], told);
         Assert.Equal(
             ["map-B1.png", "map-B1.svg", "map-P1.png", "map-P1.svg", "map-S1.png", "map-S1.svg", "report.html", "report.pdf", "results.csv", "results.json"],
             Directory.EnumerateFileSystemEntries(scratch.At("out")).Select(f => Path.GetFileName(f)!).Order(StringComparer.Ordinal));
