@@ -1,5 +1,4 @@
 using System.Globalization;
-using GapFlush.Measurements;
 using GapFlush.Plan;
 
 namespace GapFlush.Reports.Inspection;
