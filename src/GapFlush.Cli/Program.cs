@@ -66,6 +66,7 @@ public static class Program
         GaugeStudyCommand.Create(),
         SectionCommand.Create(),
         RecordCommand.Create(),
+        ServeCommand.Create(),
         AdjustCommand.Create(),
     };
 }

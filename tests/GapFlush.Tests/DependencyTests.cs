@@ -72,7 +72,8 @@ public partial class DependencyTests
     [InlineData("GapFlush", new string[0])]
     [InlineData("GapFlush.Reports", new[] { "GapFlush" })]
     [InlineData("GapFlush.Store", new[] { "GapFlush" })]
-    [InlineData("GapFlush.Cli", new[] { "GapFlush", "GapFlush.Reports", "GapFlush.Store" })]
+    [InlineData("GapFlush.Web", new[] { "GapFlush", "GapFlush.Reports", "GapFlush.Store" })]
+    [InlineData("GapFlush.Cli", new[] { "GapFlush", "GapFlush.Reports", "GapFlush.Store", "GapFlush.Web" })]
     public void Assemblies_reference_only_those_below(string project, string[] references)
     {
         string text = File.ReadAllText(Path.Combine(Fixture.Root, "src", project, project + ".csproj"));

@@ -9,6 +9,7 @@ using GapFlush.Readings;
 using GapFlush.Reports.Adjustments;
 using GapFlush.Reports.Drawing;
 using GapFlush.Reports.Pages;
+using GapFlush.Store;
 using GapFlush.Workflows;
 
 namespace GapFlush.Cli.Commands;
@@ -64,6 +65,6 @@ internal static class AdjustCommand
         if (isGiven && parse.GetValue(CommonOptions.Record) is not null) throw new RefusedException("--readings and --record both say where the readings are; give one of them.");
         if (isGiven) return PlanLoading.Readings(parse, plan, talk);
         if (RecordLoading.Address(parse) is null) throw new RefusedException("no readings are given; name the sheet of this build with --readings F, or the record with --record R.");
-        return RecordLoading.With(parse, mayCreate: false, store => RecordLoading.Logs(store, plan, build, talk));
+        return RecordLoading.With(parse, mayCreate: false, store => RecordedLogs.Of(store, plan, build, talk.Say));
     }
 }

@@ -44,7 +44,7 @@ public static class SvgWriter
     }
 
     /// <summary>Shapes alone, to stand inside an SVG element of a page; no hatched areas.</summary>
-    internal static string Fragment(IEnumerable<Shape> shapes)
+    public static string Fragment(IEnumerable<Shape> shapes)
     {
         StringBuilder text = new();
         using (XmlWriter xml = XmlWriter.Create(text, new XmlWriterSettings { OmitXmlDeclaration = true, ConformanceLevel = ConformanceLevel.Fragment }))

@@ -12,14 +12,17 @@ public static class RouteSheet
     private const int Blocks = 2;
     private static readonly Stroke Rule = new(Palette.Grey, 0.2), Strong = new(Palette.Black, 0.35), Seam = new(Palette.Black, 0.6), Tick = new(Palette.Black, 0.25);
 
+    /// <summary>What is read at the stations of a door: gap and flush, and whatever else has a limit there.</summary>
+    public static IReadOnlyList<Characteristic> ToRead(FitPlan plan, Door door) => [.. Characteristic.All.Where(c => c.IsRead && c.Scope == CharacteristicScope.Station
+        && (c == Characteristic.Gap || c == Characteristic.Flush || door.Stations.Any(s => plan.Limits.Rows.Any(r => r.Covers(c, door.Code, s.Zone, s.Name, r.Stage)))))];
+
     /// <summary>Lays out the pages.</summary>
     /// <param name="plan">The plan.</param>
     /// <param name="door">The door to be read.</param>
     public static IReadOnlyList<Sheet> Layout(FitPlan plan, Door door)
     {
-        Characteristic[] read = [.. Characteristic.All.Where(c => c.IsRead && c.Scope == CharacteristicScope.Station
-            && (c == Characteristic.Gap || c == Characteristic.Flush || door.Stations.Any(s => plan.Limits.Rows.Any(r => r.Covers(c, door.Code, s.Zone, s.Name, r.Stage)))))];
-        int repeats = read.Length > 2 ? 2 : 3;
+        IReadOnlyList<Characteristic> read = ToRead(plan, door);
+        int repeats = read.Count > 2 ? 2 : 3;
         string title = $"Route sheet, door {door.Code}";
         List<List<Shape>> pages = [];
         for (int first = 0; first < door.Stations.Count || pages.Count == 0;)
@@ -101,12 +104,12 @@ public static class RouteSheet
         return new Group(Invariant($"foot-{page}"), "caution and page", shapes);
     }
 
-    private static Group Table(Door door, int first, int count, Characteristic[] read, int repeats, Box box)
+    private static Group Table(Door door, int first, int count, IReadOnlyList<Characteristic> read, int repeats, Box box)
     {
         List<Shape> shapes = [];
-        double cell = (box.Width - NameWidth) / (read.Length * repeats), heads = box.Top + HeadHeight;
+        double cell = (box.Width - NameWidth) / (read.Count * repeats), heads = box.Top + HeadHeight;
         shapes.Add(new Lettering(new(box.Left + 1, heads - 1.8), "station", Capital));
-        for (int c = 0; c < read.Length; c++)
+        for (int c = 0; c < read.Count; c++)
         {
             double x = box.Left + NameWidth + c * repeats * cell;
             string words = read[c] == Characteristic.LandGap ? "land gap" : read[c].Words;

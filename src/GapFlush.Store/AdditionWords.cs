@@ -1,9 +1,7 @@
-using GapFlush.Store;
-
-namespace GapFlush.Cli.Running;
+namespace GapFlush.Store;
 
 /// <summary>What came of adding a file to the record, in words.</summary>
-internal static class AdditionWords
+public static class AdditionWords
 {
     private const int MostShown = 5;
 
