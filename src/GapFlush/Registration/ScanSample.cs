@@ -9,8 +9,9 @@ namespace GapFlush.Registration;
 /// <param name="expected">About how many points will come, so that no more than needed are looked at; 0 where nobody knows.</param>
 public sealed class ScanSample(double toMm = 1, long expected = 0) : IPointSieve
 {
-    private const int Most = 1 << 20;
-    private readonly int _every = (int)Math.Clamp((expected + Most - 1) / Most, 1, 1 << 20);
+    // Two thirds of a million points show the seam of a door in a square metre of skin; there is room for more, because how many will come is a guess.
+    private const int Usual = 700_000, Most = 1 << 20;
+    private readonly int _every = (int)Math.Clamp((expected + Usual - 1) / Usual, 1, 1 << 20);
     private readonly double _toMm = toMm;
     private float[] _values = new float[3 * 4096];
     private int _count, _stride = 1;
@@ -25,6 +26,9 @@ public sealed class ScanSample(double toMm = 1, long expected = 0) : IPointSieve
 
     /// <summary>Where the kept numbers count from, so that floats hold them.</summary>
     public Point3 Origin { get; private set; }
+
+    /// <summary>The kept points, x, y, z in turn, counted from <see cref="Origin"/>.</summary>
+    internal ReadOnlySpan<float> Values => _values.AsSpan(0, 3 * _count);
 
     /// <summary>A kept point.</summary>
     public Point3 this[int i] => new(Origin.X + _values[3 * i], Origin.Y + _values[3 * i + 1], Origin.Z + _values[3 * i + 2]);

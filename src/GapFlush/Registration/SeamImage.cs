@@ -12,7 +12,10 @@ internal sealed class SeamImage
 {
     private const double BlockMm = 12, SkinBandMm = 1.5, DeepestMm = 12, JoinMm = 4, FieldMm = 4, MarginMm = 160;
     private const int MostCells = 4 << 20;
+    // Count and summed height of a cell in one number, so that a point costs one look at memory: 40 bits hold the heights of the largest sample in one cell.
     private const double PerMm = 256, HighestMm = 4000;
+    private const int HeightBits = 40;
+    private const long OnePoint = 1L << HeightBits;
 
     private readonly Vector3 _x, _y, _z;
     private readonly double _cell, _a0, _b0;
@@ -28,9 +31,9 @@ internal sealed class SeamImage
         (_nx, _ny) = ((int)((box.A1 - box.A0) / cell) + 1, (int)((box.B1 - box.B0) / cell) + 1);
         (_mx, _my) = ((int)(_nx * cell / BlockMm) + 1, (int)(_ny * cell / BlockMm) + 1);
         float[] flat = new float[3 * sample.Count];
-        (int[] count, int[] height) = Fill(sample, flat);
+        long[] cells = Fill(sample, flat);
         _planes = new (double, double, double, bool)[_mx * _my];
-        Parallel.For(0, _my, k => Planes(k, count, height));
+        Parallel.For(0, _my, k => Planes(k, cells));
         (int[] skin, (int Over, int Under)[] sides) = Skin(flat);
         Seams = Find(skin, gap, sides, out int over, out int under);
         OutwardSign = under > 5 * over && under > 100 ? 1 : over > 5 * under && over > 100 ? -1 : 0;
@@ -57,7 +60,7 @@ internal sealed class SeamImage
     public static SeamImage? Of(ScanSample sample, double gap)
     {
         if (sample.Count < 1000) return null;
-        int stride = Math.Max(1, sample.Count / 60_000);
+        int stride = Math.Max(1, sample.Count / 20_000);
         Point3[] some = [.. Enumerable.Range(0, sample.Count / stride).Select(i => sample[i * stride])];
         // The mean of each 25 mm cell, so that dense parts of a scan do not tilt its plane.
         Dictionary<(int, int, int), (Vector3 Sum, int N)> cells = [];
@@ -107,35 +110,38 @@ internal sealed class SeamImage
     }
 
     // In whole numbers, so that it does not matter how the sample is shared among threads.
-    private (int[] Count, int[] Height) Fill(ScanSample sample, float[] flat)
+    private long[] Fill(ScanSample sample, float[] flat)
     {
-        int[][] counts = [new int[_nx * _ny], new int[_nx * _ny]], heights = [new int[_nx * _ny], new int[_nx * _ny]];
-        Parallel.For(0, 2, half =>
+        long[][] cells = [new long[_nx * _ny], new long[_nx * _ny]];
+        Parallel.For(0, 2, half => FillHalf(sample, flat, cells[half], half == 0 ? 0 : sample.Count / 2, half == 0 ? sample.Count / 2 : sample.Count));
+        for (int i = 0; i < cells[0].Length; i++) cells[0][i] += cells[1][i];
+        return cells[0];
+    }
+
+    private void FillHalf(ScanSample sample, float[] flat, long[] cells, int from, int to)
+    {
+        double per = 1 / _cell;
+        Vector3 start = sample.Origin - Origin;
+        double a0 = start.Dot(_x) - _a0, b0 = start.Dot(_y) - _b0, h0 = start.Dot(_z);
+        (double xX, double xY, double xZ, double yX, double yY, double yZ, double zX, double zY, double zZ) = (_x.X, _x.Y, _x.Z, _y.X, _y.Y, _y.Z, _z.X, _z.Y, _z.Z);
+        (int nx, int ny) = (_nx, _ny);
+        ReadOnlySpan<float> values = sample.Values[(3 * from)..(3 * to)];
+        Span<float> into = flat.AsSpan(3 * from, values.Length);
+        for (int i = 0; i + 2 < values.Length && i + 2 < into.Length; i += 3)
         {
-            double per = 1 / _cell;
-            (int[] count, int[] height) = (counts[half], heights[half]);
-            for (int i = half * (sample.Count / 2); i < (half == 0 ? sample.Count / 2 : sample.Count); i++)
-            {
-                Vector3 d = sample[i] - Origin;
-                double a = d.Dot(_x) - _a0, b = d.Dot(_y) - _b0, h = d.Dot(_z);
-                (flat[3 * i], flat[3 * i + 1], flat[3 * i + 2]) = ((float)a, (float)b, (float)h);
-                (a, b) = (a * per, b * per);
-                if (!(a >= 0 && b >= 0 && a < _nx && b < _ny && Math.Abs(h) < HighestMm)) continue;
-                int at = (int)b * _nx + (int)a;
-                count[at]++;
-                height[at] += (int)(h * PerMm);
-            }
-        });
-        for (int i = 0; i < counts[0].Length; i++)
-        {
-            counts[0][i] += counts[1][i];
-            heights[0][i] += heights[1][i];
+            double p = values[i], q = values[i + 1], r = values[i + 2];
+            double a = a0 + p * xX + q * xY + r * xZ, b = b0 + p * yX + q * yY + r * yZ, h = h0 + p * zX + q * zY + r * zZ;
+            into[i] = (float)a;
+            into[i + 1] = (float)b;
+            into[i + 2] = (float)h;
+            (a, b) = (a * per, b * per);
+            if (!(a >= 0 && b >= 0 && a < nx && b < ny && Math.Abs(h) < HighestMm)) continue;
+            cells[(int)b * nx + (int)a] += OnePoint + (long)(h * PerMm);
         }
-        return (counts[0], heights[0]);
     }
 
     // Skin around a block as a plane through the means of cells, those that lie off it counting less and less.
-    private void Planes(int k, int[] count, int[] height)
+    private void Planes(int k, long[] cells)
     {
         int half = (int)(BlockMm / _cell), every = Math.Max(1, (int)Math.Round(2 / _cell));
         for (int i = 0; i < _mx; i++)
@@ -150,9 +156,10 @@ internal sealed class SeamImage
                 {
                     for (int p = Math.Max(0, ca - half); p <= Math.Min(_nx - 1, ca + half); p += every)
                     {
-                        int n = count[q * _nx + p];
-                        if (n == 0) continue;
-                        double v = height[q * _nx + p] / (PerMm * n), a = (p - ca) * _cell, b = (q - cb) * _cell, w = 1;
+                        long held = cells[q * _nx + p];
+                        if (held == 0) continue;
+                        long sum = held << (64 - HeightBits) >> (64 - HeightBits);
+                        double v = sum / (PerMm * ((held - sum) >> HeightBits)), a = (p - ca) * _cell, b = (q - cb) * _cell, w = 1;
                         if (pass > 0)
                         {
                             double t = (v - h - sa * a - sb * b) / (pass < 3 ? 2 : 1);
@@ -190,23 +197,7 @@ internal sealed class SeamImage
         int width = _nx + 1, points = flat.Length / 3;
         int[][] skins = [new int[width * (_ny + 1)], new int[width * (_ny + 1)]];
         (int Over, int Under)[][] beside = [new (int, int)[_mx * _my], new (int, int)[_mx * _my]];
-        Parallel.For(0, 2, half =>
-        {
-            double per = 1 / _cell;
-            for (int i = half * (points / 2); i < (half == 0 ? points / 2 : points); i++)
-            {
-                double a = flat[3 * i], b = flat[3 * i + 1], fa = a * per, fb = b * per;
-                if (!(fa >= 0 && fb >= 0 && fa < _nx && fb < _ny) || !SkinAt(a, b, out double h)) continue;
-                double off = flat[3 * i + 2] - h;
-                if (Math.Abs(off) < SkinBandMm) skins[half][((int)fb + 1) * width + (int)fa + 1]++;
-                else if (Math.Abs(off) < DeepestMm)
-                {
-                    ref (int Over, int Under) side = ref beside[half][Math.Min(_my - 1, (int)(b / BlockMm)) * _mx + Math.Min(_mx - 1, (int)(a / BlockMm))];
-                    if (off > 0) side.Over++;
-                    else side.Under++;
-                }
-            }
-        });
+        Parallel.For(0, 2, half => SkinHalf(flat.AsSpan()[(half == 0 ? 0 : 3 * (points / 2))..(half == 0 ? 3 * (points / 2) : 3 * points)], skins[half], beside[half]));
         int[] sums = skins[0];
         for (int i = 0; i < sums.Length; i++) sums[i] += skins[1][i];
         (int Over, int Under)[] sides = [.. beside[0].Zip(beside[1], (p, q) => (p.Over + q.Over, p.Under + q.Under))];
@@ -220,6 +211,30 @@ internal sealed class SeamImage
             }
         }
         return (sums, sides);
+    }
+
+    private void SkinHalf(ReadOnlySpan<float> flat, int[] skin, (int Over, int Under)[] beside)
+    {
+        double per = 1 / _cell;
+        int width = _nx + 1;
+        (int nx, int ny, int mx, int my) = (_nx, _ny, _mx, _my);
+        (double H, double A, double B, bool Is)[] planes = _planes;
+        for (int i = 0; i + 2 < flat.Length; i += 3)
+        {
+            double a = flat[i], b = flat[i + 1], fa = a * per, fb = b * per;
+            if (!(fa >= 0 && fb >= 0 && fa < nx && fb < ny)) continue;
+            int p = Math.Min((int)(a / BlockMm), mx - 1), q = Math.Min((int)(b / BlockMm), my - 1);
+            ref (double H, double A, double B, bool Is) plane = ref planes[q * mx + p];
+            if (!plane.Is) continue;
+            double off = flat[i + 2] - (plane.H + plane.A * (a - (p + 0.5) * BlockMm) + plane.B * (b - (q + 0.5) * BlockMm));
+            if (Math.Abs(off) < SkinBandMm) skin[((int)fb + 1) * width + (int)fa + 1]++;
+            else if (Math.Abs(off) < DeepestMm)
+            {
+                ref (int Over, int Under) side = ref beside[q * mx + p];
+                if (off > 0) side.Over++;
+                else side.Under++;
+            }
+        }
     }
 
     private Vector3[] Find(int[] sums, double gap, (int Over, int Under)[] sides, out int over, out int under)

@@ -21,10 +21,9 @@ public static class ScanSectioning
     public static Outcome<DoorScan> Run(FitPlan plan, Door door, InputFile scan, ScanRequest request)
     {
         List<string> notices = [];
-        (bool isE57, bool isQuick, long bytes) = Look(scan);
+        (bool isE57, bool isQuick, long expected) = Look(scan);
         double toMm = request.UnitMm ?? (isE57 ? 1000 : 1);
-        // A point takes twelve bytes at least; the sample looks at no more of them than it keeps.
-        ScanSample sample = new(toMm, bytes / 12);
+        ScanSample sample = new(toMm, expected);
         // What is slow to decode is kept for the second look, as long as there is room.
         StoredPoints? stored = isQuick || request.Aligned ? null : new(toMm);
         Outcome<ScanFacts> read = ScanReader.Read(scan, stored is null ? sample : new BothSieves(sample, stored));
@@ -70,8 +69,8 @@ public static class ScanSectioning
         }
         if (bare.Length > 0)
             notices.Add(Invariant($"{scan.Name}: {Share(bare.Length, slabs.Length)}{bare.Length} of {slabs.Length} stations have no points to speak of ({Names(bare)}); they are missing, not judged."));
-        if (slabs.Max(s => s.Stride) is > 1 and int stride)
-            notices.Add(Invariant($"{scan.Name}: near {slabs.Count(s => s.Stride > 1)} stations there are more points than a station has room for; every {stride}th was kept at the densest."));
+        if (slabs.Max(s => s.Thinning) is > 1 and int thinning)
+            notices.Add(Invariant($"{scan.Name}: near {slabs.Count(s => s.Thinning > 1)} stations there are more points than a station has room for; one in {thinning} was kept at the densest, whatever their order."));
 
         RigidMotion? correction = null;
         if (pose is null) return Done(DoorSections.Take(door, slabs, request.Options, null, registration.PlaceUncertaintyMm));
@@ -133,14 +132,19 @@ public static class ScanSectioning
 
     private static double MovedMm(Door door, RigidMotion a, RigidMotion b) => door.Stations.Max(s => a.Of(s.Position).DistanceTo(b.Of(s.Position)));
 
-    // Whether the format fixes the metre, whether it is as quick to read as to remember, and its size.
-    private static (bool IsE57, bool IsQuick, long Bytes) Look(InputFile scan)
+    // Whether the format fixes the metre, whether it is as quick to read as to remember, and about how many points it holds: the sample looks at no more of them than it keeps.
+    private static (bool IsE57, bool IsQuick, long Expected) Look(InputFile scan)
     {
+        const int BytesOfPoint = 12;
         using Stream stream = scan.Open();
-        byte[] head = new byte[200];
+        byte[] head = new byte[4096];
         int got = stream.ReadAtLeast(head, head.Length, throwOnEndOfStream: false);
         ReadOnlySpan<byte> seen = head.AsSpan(0, got);
-        return (seen.StartsWith("ASTM-E57"u8), seen.StartsWith("ply"u8) && seen.IndexOf("format binary"u8) >= 0, stream.CanSeek ? stream.Length : 0);
+        (bool isE57, bool isPly) = (seen.StartsWith("ASTM-E57"u8), seen.StartsWith("ply"u8));
+        // Bytes of a line of text, as far as it has been seen: from the second line on, since the first may be a header.
+        int lines = isE57 || isPly ? 0 : seen.Count((byte)'\n'), first = seen.IndexOf((byte)'\n'), last = seen.LastIndexOf((byte)'\n');
+        int each = lines > 9 ? Math.Max(BytesOfPoint, (last - first) / (lines - 1)) : BytesOfPoint;
+        return (isE57, isPly && seen.IndexOf("format binary"u8) >= 0, stream.CanSeek ? stream.Length / each : 0);
     }
 
     // A scan of a door is about as large as the door: smaller only where part of it was scanned, larger where its surroundings were.

@@ -8,7 +8,7 @@ namespace GapFlush.Sections;
 /// <remarks>
 /// <para>Between two stations the seam is the cubic that has their places and tangents, with an arc's length between them; the skin normal follows a parabola through
 /// three stations.
-/// METHOD.md, eq. 19. On a 100 mm corner with stations 60 mm apart the cubic departs from the arc by 0.014 mm at 12 mm from a station, alike for both sides.</para>
+/// METHOD.md, eq. 21. On a 100 mm corner with stations 60 mm apart the cubic departs from the arc by 0.014 mm at 12 mm from a station, alike for both sides.</para>
 /// </remarks>
 internal sealed class SeamFrame
 {

@@ -355,7 +355,7 @@ internal sealed class SideFit
                 double sd = _prior[map[k]].Sd;
                 if (double.IsFinite(sd)) bread[k, k] += 1 / (sd * sd);
             }
-            if (Cholesky.Factor(bread) is not double[,] factor) return null;
+            if ((Cholesky.Factor(bread) ?? Careful()) is not double[,] factor) return null;
             double[,] inverse = Cholesky.Inverse(factor), covariance = new double[SideParameters.Count, SideParameters.Count];
             for (int k = 0; k < m; k++)
             {
@@ -367,6 +367,25 @@ internal sealed class SideFit
                 EdgeCount = counts[(int)PieceKind.Edge],
                 WallCount = counts[(int)PieceKind.Wall],
             };
+
+            // Of few points those far off, whose pull grows less with distance, can outdo the others in some movement. The weights, which are never negative, then say what is held,
+            // lessened by what the loss costs all points together.
+            double[,]? Careful()
+            {
+                Assemble(at, scale, _a, _g);
+                double weights = 0;
+                for (int i = 0; i < s.Length; i++)
+                {
+                    double t = Residual[i] / cut, u = 1 - t * t;
+                    if (u > 0) weights += u * u;
+                }
+                double less = Math.Min(1, slope / weights);
+                for (int k = 0; k < m; k++)
+                {
+                    for (int l = 0; l < m; l++) _a[k, l] *= less;
+                }
+                return Cholesky.Factor(_a);
+            }
         }
     }
 }

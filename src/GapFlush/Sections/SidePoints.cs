@@ -5,6 +5,7 @@ internal sealed class SidePoints
 {
     private const double AlongMm = 3, AcrossMm = 2, Shared = 0.04;
     private const int LeastInPatch = 3;
+    private const float PerMm = 8;
 
     public SidePoints(double[] s, double[] x, double[] y, double[]? multiplier = null)
     {
@@ -28,7 +29,7 @@ internal sealed class SidePoints
 
     public int Count => S.Length;
 
-    /// <summary>Few enough for a first fit: every so many near the edge, and the skin behind it as patches of three by two millimetres.</summary>
+    /// <summary>Few enough for a first fit: some near the edge, and the skin behind it as patches of three by two millimetres.</summary>
     /// <param name="skin">The skin as first seen.</param>
     /// <param name="upTo">Skin up to here goes into patches.</param>
     /// <param name="singles">About how many single points to keep.</param>
@@ -42,7 +43,9 @@ internal sealed class SidePoints
             if (X[i] >= upTo) all += skin.At(S[i], X[i]) - Y[i] < deepMm ? 1 : 0;
             else (lowest, longest) = (Math.Min(lowest, S[i]), Math.Min(longest, X[i]));
         }
-        int stride = Math.Max(1, all / singles), k = 0, across = double.IsFinite(longest) ? (int)((upTo - longest) / AcrossMm) + 1 : 0;
+        // By a draw of each point's own, so that a point more or less changes no other.
+        uint below = uint.MaxValue / (uint)Math.Max(1, all / singles);
+        int across = double.IsFinite(longest) ? (int)((upTo - longest) / AcrossMm) + 1 : 0;
         const int Runs = 16;
         (double S, double X, double Off, int Count)[] patches = new (double, double, double, int)[Runs * across];
         List<double> os = new(singles + patches.Length), ox = new(singles + patches.Length), oy = new(singles + patches.Length), om = new(singles + patches.Length);
@@ -51,7 +54,7 @@ internal sealed class SidePoints
             double off = Y[i] - skin.At(S[i], X[i]);
             if (X[i] >= upTo)
             {
-                if (off > -deepMm && k++ % stride == 0) Add(S[i], X[i], Y[i], 1);
+                if (off > -deepMm && PlaceDraw.Of((float)S[i], (float)X[i], (float)Y[i], PerMm) <= below) Add(S[i], X[i], Y[i], 1);
             }
             else if (Math.Abs(off) < band && Math.Abs(off) < near)
             {

@@ -1,14 +1,23 @@
+using System.Runtime.CompilerServices;
 using GapFlush.Geometry;
 using GapFlush.Plan;
 
 namespace GapFlush.Sections;
 
 /// <summary>Gathers the points near one station, in bounded memory.</summary>
+/// <remarks>Where there are too many, which are kept is a question of where they lie and never of the order in which they come: by a draw that their place decides while they are gathered, and one
+/// for each small cell of the skin when they are handed on. METHOD.md, eq. 39 and 40.</remarks>
 internal sealed class StationSlab
 {
+    // Places are told apart to a thirty-second of a millimetre.
+    private const float PerMm = 32;
+
     private readonly int _most;
     private float[] _values = new float[3 * 256];
-    private int _count, _stride = 1, _seen;
+    private int _count;
+
+    // A point stays while its draw, of 32 bits, has so many leading zeros.
+    private int _halvings;
 
     public StationSlab(Door door, int index, double nominalGapMm, double nominalFlushMm, SectionOptions options)
     {
@@ -50,25 +59,47 @@ internal sealed class StationSlab
     public double ReachMm => Math.Sqrt((AlongMm + BendMm) * (AlongMm + BendMm) + AcrossMm * AcrossMm + Math.Max(DeepMm, HighMm) * Math.Max(DeepMm, HighMm));
 
     /// <summary>How many points stand for each one kept: 1 but for scans denser than a station has room for.</summary>
-    public int Stride => _stride;
+    public int Thinning => 1 << _halvings;
 
-    /// <summary>True where a point, given relative to the station in plan axes, lies in the slab.</summary>
-    public bool Holds(double x, double y, double z)
+    /// <summary>Where the slab lies and ends.</summary>
+    public Box Limits => new(Station.Position, Station.Tangent, Station.Normal, Station.IntoDoor, AlongMm + BendMm, HighMm, DeepMm, AcrossMm);
+
+    /// <summary>A slab as plain numbers, quick to ask.</summary>
+    internal readonly struct Box(Point3 at, Vector3 t, Vector3 n, Vector3 u, double along, double high, double deep, double across)
     {
-        Vector3 t = Station.Tangent, n = Station.Normal, u = Station.IntoDoor;
-        double along = t.X * x + t.Y * y + t.Z * z, up = n.X * x + n.Y * y + n.Z * z, across = u.X * x + u.Y * y + u.Z * z;
-        return Math.Abs(along) <= AlongMm + BendMm && up <= HighMm && up >= -DeepMm && Math.Abs(across) <= AcrossMm;
+        private readonly double _tx = t.X, _ty = t.Y, _tz = t.Z, _nx = n.X, _ny = n.Y, _nz = n.Z, _ux = u.X, _uy = u.Y, _uz = u.Z, _along = along, _high = high, _deep = deep, _across = across;
+
+        public readonly double X = at.X, Y = at.Y, Z = at.Z;
+
+        /// <summary>True where a point, given relative to the station in plan axes, lies in the slab.</summary>
+        [MethodImpl(MethodImplOptions.AggressiveInlining)]
+        public bool Holds(double x, double y, double z)
+        {
+            double up = _nx * x + _ny * y + _nz * z;
+            return Math.Abs(_tx * x + _ty * y + _tz * z) <= _along && up <= _high && up >= -_deep && Math.Abs(_ux * x + _uy * y + _uz * z) <= _across;
+        }
     }
 
-    /// <summary>Takes a point that lies in the slab; every so many once there are too many.</summary>
+    /// <summary>True where a point that lies in the slab would be kept for now. Other threads may take points meanwhile: then some more are wanted than will be kept.</summary>
+    public bool Wants(float x, float y, float z) => Volatile.Read(ref _halvings) is var h && (h == 0 || PlaceDraw.Of(x, y, z, PerMm) >> (32 - h) == 0);
+
+    /// <summary>Takes a point that lies in the slab. Once there are too many, those of half of all places are let go, and no more are taken there.</summary>
     public void Take(float x, float y, float z)
     {
-        if (_seen++ % _stride != 0) return;
-        if (_count == _most)
+        if (!Wants(x, y, z)) return;
+        // Places that all have the same draw cannot be told apart: no more of them than there is room for.
+        while (_count == _most)
         {
-            for (int i = 0; i < _count / 2; i++) Array.Copy(_values, 6 * i, _values, 3 * i, 3);
-            _count /= 2;
-            _stride *= 2;
+            if (_halvings == 31) return;
+            Volatile.Write(ref _halvings, _halvings + 1);
+            int kept = 0;
+            for (int i = 0; i < _count; i++)
+            {
+                if (!Wants(_values[3 * i], _values[3 * i + 1], _values[3 * i + 2])) continue;
+                Array.Copy(_values, 3 * i, _values, 3 * kept++, 3);
+            }
+            _count = kept;
+            if (!Wants(x, y, z)) return;
         }
         if (3 * _count == _values.Length) Array.Resize(ref _values, Math.Min(3 * _most, 2 * _values.Length));
         (_values[3 * _count], _values[3 * _count + 1], _values[3 * _count + 2]) = (x, y, z);
@@ -88,22 +119,14 @@ internal sealed class StationSlab
         _count = kept;
     }
 
-    /// <summary>The gathered points in the station's curved axes.</summary>
+    /// <summary>The gathered points in the station's curved axes, in the order of their places across the seam, whatever order they came in.</summary>
     public SlabPoints ToPoints(RigidMotion? correction = null)
     {
-        List<double> s = new(_count), u = new(_count), v = new(_count);
+        int[] order = SlabOrder.Of(_values.AsSpan(0, 3 * _count), SurplusSkin(), Station.IntoDoor);
+        List<double> s = new(order.Length), u = new(order.Length), v = new(order.Length);
         Point3 at = Station.Position;
-        Vector3 across = Station.IntoDoor;
-        // Skin away from the edges is plenty: some thousands of its points tell all that a section needs.
-        const int SkinPoints = 6000;
-        double far = AcrossMm - StationFit.SkinMm + 2;
-        bool IsFar(int i) => Math.Abs(across.X * _values[3 * i] + across.Y * _values[3 * i + 1] + across.Z * _values[3 * i + 2]) > far;
-        int skins = 0, seen = 0;
-        for (int i = 0; i < _count; i++) skins += IsFar(i) ? 1 : 0;
-        int stride = Math.Max(1, skins / SkinPoints);
-        for (int i = 0; i < _count; i++)
+        foreach (int i in order)
         {
-            if (IsFar(i) && seen++ % stride != 0) continue;
             Point3 p = at + new Vector3(_values[3 * i], _values[3 * i + 1], _values[3 * i + 2]);
             if (correction is RigidMotion motion) p = motion.Of(p);
             (double a, double b, double c) = Frame.Of(p);
@@ -114,4 +137,39 @@ internal sealed class StationSlab
         }
         return new([.. s], [.. u], [.. v]);
     }
+
+    // Skin away from the edges is plenty: some thousands of its points tell all that a section needs. One stays for each small square, the nearest to its middle as seen from above,
+    // so that height has no say in it.
+    private bool[]? SurplusSkin()
+    {
+        const int Squares = 9000;
+        double far = AcrossMm - StationFit.SkinMm + 2, run = 2 * (AlongMm + BendMm), wide = AcrossMm - far, per = Math.Sqrt(Squares / (2 * run * wide));
+        (Vector3 t, Vector3 u) = (Station.Tangent, Station.IntoDoor);
+        int rows = (int)(run * per) + 1, columns = (int)(wide * per) + 1, skins = 0;
+        for (int i = 0; i < _count; i++) skins += Math.Abs(u.X * _values[3 * i] + u.Y * _values[3 * i + 1] + u.Z * _values[3 * i + 2]) > far ? 1 : 0;
+        if (skins <= Squares) return null;
+        bool[] dropped = new bool[_count];
+        (int Point, double Off)[] best = new (int, double)[2 * rows * columns];
+        for (int i = 0; i < _count; i++)
+        {
+            double x = _values[3 * i], y = _values[3 * i + 1], z = _values[3 * i + 2], across = u.X * x + u.Y * y + u.Z * z, beyond = Math.Abs(across) - far;
+            if (!(beyond > 0)) continue;
+            double a = (t.X * x + t.Y * y + t.Z * z + run / 2) * per, b = beyond * per;
+            int row = Math.Clamp((int)a, 0, rows - 1), column = Math.Clamp((int)b, 0, columns - 1);
+            a -= row + 0.5;
+            b -= column + 0.5;
+            ref (int Point, double Off) held = ref best[((across > 0 ? rows : 0) + row) * columns + column];
+            double off = a * a + b * b;
+            // Zero stands for nobody, so points count from one.
+            if (held.Point == 0 || off < held.Off || (off == held.Off && IsBefore(i, held.Point - 1)))
+            {
+                if (held.Point > 0) dropped[held.Point - 1] = true;
+                held = (i + 1, off);
+            }
+            else dropped[i] = true;
+        }
+        return dropped;
+    }
+
+    private bool IsBefore(int i, int k) => _values.AsSpan(3 * i, 3).SequenceCompareTo(_values.AsSpan(3 * k, 3)) < 0;
 }
