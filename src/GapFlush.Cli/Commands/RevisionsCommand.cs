@@ -41,7 +41,7 @@ internal static class RevisionsCommand
         DoubtedReadings doubted = parse.GetValue(KeepOption) ? new(readings, []) : DoubtedReadings.Of(plan, door, readings);
         RevisionStudy study = RevisionStudy.Run(plan, ManyBuilds.Measure(plan, stage, doubted.Kept), door, parse.GetValue(FromOption), parse.GetValue(ToOption), stage, matters, doubted.LeftOut).Use(talk);
         StudyReport.Give(parse, talk, o => Print(study, o), Json(study), () => RevisionReport.Compose(plan, study));
-        return study.Changed.Count > 0 ? ExitCode.NotAllWithin : ExitCode.AllWithin;
+        return study.Changed.Count > 0 || study.DerivedChanged.Count > 0 ? ExitCode.NotAllWithin : ExitCode.AllWithin;
     }
 
     private static string Code(ChangeVerdict verdict) => verdict switch { ChangeVerdict.Changed => "changed", ChangeVerdict.Alike => "alike", _ => "undecided" };
@@ -59,6 +59,12 @@ internal static class RevisionsCommand
             Interval i = c.Interval95;
             return JsonText.Object(("basis", c.IsShape ? "shape" : "as-hung"), ("zone", c.Station.Zone), ("station", c.Station.Name), ("characteristic", c.Characteristic.Code), ("mean_from", c.Comparison.Second.Mean), ("mean_to", c.Comparison.First.Mean), ("difference", c.DifferenceMm),
                 ("lower_95", i.Low), ("upper_95", i.High), ("p", c.Comparison.WelchProbability), ("p_adjusted", c.AdjustedProbability), ("p_equivalent", c.Equivalence.Probability), ("verdict", Code(c.Verdict)));
+        })),
+        ("derived", s.Derived.Select(d =>
+        {
+            Interval i = d.Interval95;
+            return JsonText.Object(("zone", d.Zone), ("station", d.Station), ("characteristic", d.Characteristic.Code), ("unit", d.Characteristic.Unit), ("mean_from", d.Comparison.Second.Mean), ("mean_to", d.Comparison.First.Mean), ("difference", d.Difference),
+                ("lower_95", i.Low), ("upper_95", i.High), ("p", d.Comparison.WelchProbability), ("p_adjusted", d.AdjustedProbability), ("p_equivalent", d.Equivalence?.Probability), ("verdict", Code(d.Verdict)));
         })),
         ("rigid", s.Rigid.Select(Part)), ("rigid_p", s.RigidTogether?.Probability), ("size", s.Size is null ? null : Part(s.Size)), ("shape", s.Waves.Select(Part)),
         ("corrections", s.Corrections.Select(c => JsonText.Object(("station", c.Change.Station.Name), ("characteristic", c.Change.Characteristic.Code), ("correction_mm", c.CorrectionMm), ("words", c.Words), ("ppk_now", c.PpkNow), ("ppk_after", c.PpkAfter)))),
@@ -78,6 +84,13 @@ internal static class RevisionsCommand
             o.WriteLine("For the toolmaker, only where a change is proven; undoes the change:");
             foreach (string line in TextTable.Lines(["station", "characteristic", "basis", ">difference mm", ">95 % interval", "correction", ">Ppk now", ">Ppk after"],
                 [.. s.Corrections.Select(c => (IReadOnlyList<string>)[c.Change.Station.Name, c.Change.Characteristic.Words, c.Change.IsShape ? "shape, hanging taken out" : "as hung", Signed(c.Change.DifferenceMm), $"{Signed(c.Change.Interval95.Low)} to {Signed(c.Change.Interval95.High)}", c.Words, TextTable.Figure(c.PpkNow, 2), TextTable.Figure(c.PpkAfter, 2)])])) o.WriteLine("  " + line);
+        }
+        if (s.DerivedWords is string said)
+        {
+            o.WriteLine();
+            o.WriteLine($"What it means for the door. {said}");
+            foreach (string line in TextTable.Lines(["place", "characteristic", ">earlier", ">later", ">difference", ">95 % interval", "unit"],
+                [.. s.DerivedChanged.Select(d => (IReadOnlyList<string>)[d.PlaceWords, d.Characteristic.Words, TextTable.Figure(d.Comparison.Second.Mean, 2), TextTable.Figure(d.Comparison.First.Mean, 2), Signed(d.Difference), $"{Signed(d.Interval95.Low)} to {Signed(d.Interval95.High)}", d.Characteristic.Unit])]).Where(_ => s.DerivedChanged.Count > 0)) o.WriteLine("  " + line);
         }
         MouldWear[] worn = [.. s.Wear.Where(w => w.AdjustedProbability < 0.05)];
         o.WriteLine();

@@ -46,6 +46,7 @@ internal static class TrendCommand
         string? door = ManyBuildsLoading.Door(parse.GetValue(DoorOption), plan);
         TrendOptions options = new() { Door = door, Characteristic = characteristic, Rules = rules, FirstBuilds = first, Span = Span(parse.GetValue(SpanOption), plan, readings), AcrossRevisions = parse.GetValue(AcrossOption) };
         TrendStudy study = TrendStudy.Run(plan, ManyBuilds.Measure(plan, ManyBuildsLoading.Stage(parse, plan), readings), options);
+        foreach (string missing in study.Missing) talk.Say($"notice: {missing}");
         StudyReport.Give(parse, talk, o => Print(study, o), Json(study), () => TrendReport.Compose(plan, study, parse.GetValue(EveryOption)));
         return study.WithSignals.Any() || study.Rework.Count > 0 ? ExitCode.NotAllWithin : ExitCode.AllWithin;
     }

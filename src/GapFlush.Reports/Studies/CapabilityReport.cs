@@ -26,6 +26,7 @@ public static class CapabilityReport
             ("Not in control", string.Join("; ", ProcessCapability.ControlRules.Select(r => r.Words)) + ". Figures are still given, but do not predict"),
             ("Never mixed", "stages, definitions and, unless asked, mould revisions"),
         ]));
+        if (study.Missing.Count > 0) blocks.Add(new Bullets(study.Missing));
         if (stated.Length > 0)
         {
             blocks.Add(new Heading(1, "The lowest first"));

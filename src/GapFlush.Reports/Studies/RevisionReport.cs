@@ -14,18 +14,19 @@ public static class RevisionReport
     /// <summary>Composes the report.</summary>
     public static Report Compose(FitPlan plan, RevisionStudy study)
     {
-        List<Block> blocks = [StudyPage.Answer(study.Answer, study.Changed.Count > 0 ? Mark.Outside : study.Changes.All(c => c.Verdict == ChangeVerdict.Alike) ? Mark.Within : Mark.Undecided)];
+        List<Block> blocks = [StudyPage.Answer(study.Answer, study.Changed.Count > 0 || study.DerivedChanged.Count > 0 ? Mark.Outside : study.Changes.All(c => c.Verdict == ChangeVerdict.Alike) ? Mark.Within : Mark.Undecided)];
         blocks.Add(new Paragraph($"Differences are revision {study.To} less revision {study.From}. Gap positive: opened. Flush positive: the door stands prouder. Intervals are 95 %.", ParagraphRole.Note));
         Toolmaker(blocks, study);
         blocks.Add(new Figure(DifferenceMap.Layout(plan, study, study.Changes), "What changed as hung, seen from outside."));
         if (study.Shapes.Count > 0) blocks.Add(new Figure(DifferenceMap.Layout(plan, study, study.Shapes), "What changed of the shape, the hanging of each build taken out, seen from outside."));
+        Derived(blocks, study);
         Parts(blocks, study);
         Wear(blocks, study);
         Builds(blocks, study);
         blocks.Add(new Heading(1, "How it was reckoned"));
         blocks.Add(new Bullets(
         [
-            "Each station: difference of means with Welch's t; proven where p, adjusted over all stations, both characteristics, as hung and as shape (Benjamini and Hochberg), is below 5 %.",
+            "Each station: difference of means with Welch's t; proven where p, adjusted over all stations, gap and flush, as hung and as shape, and the derived values (Benjamini and Hochberg), is below 5 %.",
             Invariant($"Alike: two one-sided tests against {study.MattersMm:0.00} mm, proven at 5 %."),
             "Movement, size and waves: least squares on each build, then compared build against build like a station; the six movements together by Hotelling's test.",
             "Shape: what the movement of the whole door leaves, so that a door hung a little otherwise does not hide a mould.",
@@ -56,6 +57,17 @@ public static class RevisionReport
         blocks.Add(new Table([new("Station", 0.9), new("What", 0.8), new("Basis", 0.8), new("Change, mm", 0.6, Align.Right), new("95 % interval", 2.4, Align.Right), new("Correction", 7), new("Ppk now", 0.7, Align.Right), new("after", 0.7, Align.Right)],
             [.. study.Corrections.Select(c => new Row([c.Change.Station.Name, c.Change.Characteristic.Words, c.Change.IsShape ? "shape" : "as hung", StudyPage.Signed(c.Change.DifferenceMm), $"{StudyPage.Signed(c.Change.Interval95.Low)} to {StudyPage.Signed(c.Change.Interval95.High)}", c.Words, StudyPage.Figure(c.PpkNow, 2), StudyPage.Figure(c.PpkAfter, 2)]))],
             "Shape: the hanging of each build is taken out first."));
+    }
+
+    private static void Derived(List<Block> blocks, RevisionStudy study)
+    {
+        if (study.DerivedWords is not string words) return;
+        blocks.Add(new Heading(1, "What it means for seal, gap range and twist"));
+        blocks.Add(new Paragraph(words));
+        if (study.DerivedChanged.Count == 0) return;
+        blocks.Add(new Table([new("Place", 1.4), new("What", 1.6), new("Earlier", 1, Align.Right), new("Later", 1, Align.Right), new("Change", 1, Align.Right), new("95 % interval", 1.8, Align.Right), new("Unit", 0.7)],
+            [.. study.DerivedChanged.Select(d => new Row([d.PlaceWords, d.Characteristic.Words, StudyPage.Figure(d.Comparison.Second.Mean, 2), StudyPage.Figure(d.Comparison.First.Mean, 2), StudyPage.Signed(d.Difference), $"{StudyPage.Signed(d.Interval95.Low)} to {StudyPage.Signed(d.Interval95.High)}", d.Characteristic.Unit]))],
+            "Only where a change is proven, in the same family of tests as gap and flush. Seal compression only from land gaps that were read."));
     }
 
     private static void Parts(List<Block> blocks, RevisionStudy study)

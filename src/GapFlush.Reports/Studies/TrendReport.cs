@@ -32,10 +32,10 @@ public static class TrendReport
         Rework(blocks, study);
         Signals(blocks, study);
         string[] short_ = [.. study.Lines.Where(l => l.Trend is null).GroupBy(l => l.Reason).Select(g => Invariant($"{g.Count()} place{(g.Count() == 1 ? "" : "s")}: {g.Key}{(g.All(l => l.Series.Builds.Count == 1) && g.Select(l => l.Series.Builds[0]).Distinct().Count() == 1 ? $" ({g.First().Series.Builds[0]})" : "")}"))];
-        if (short_.Length > 0)
+        if (short_.Length + study.Missing.Count > 0)
         {
             blocks.Add(new Heading(1, "Not charted"));
-            blocks.Add(new Bullets(short_));
+            blocks.Add(new Bullets([.. short_, .. study.Missing]));
         }
         TrendLine[] drawn = [.. study.Lines.Where(l => l.Series.Values.Count > 1)];
         if (drawn.Length > 0)

@@ -47,8 +47,11 @@ public sealed record CapabilityStudy(IReadOnlyList<CapabilityLine> Lines)
                 .GroupBy(s => s.Key with { Station = null, Zone = scope == CapabilityScope.Zone ? s.Key.Zone : null }))
                 lines.Add(OfPlaces(plan, places.Key, [.. places]));
         }
-        return new(lines);
+        return new(lines) { Missing = SealsOverBuilds.Missing(plan, measurements, null, characteristic) };
     }
+
+    /// <summary>What could not be studied and why, a sentence each.</summary>
+    public IReadOnlyList<string> Missing { get; init; } = [];
 
     /// <summary>Lines whose capability is stated and that show a Ppk of 1.33 with 95 % confidence, and all that are stated.</summary>
     public (int Shown, int Stated) Tally => (Lines.Count(l => l.Capability.GoalIsShown), Lines.Count(l => l.Capability.Ppk is not null));

@@ -21,27 +21,31 @@ public static class ManyBuilds
             foreach (IGrouping<string?, Reading> one in readings.GroupBy(r => r.Stage)) all.AddRange(PlanConditions.Apply(plan, one.Key, [.. one]));
         }
         HashSet<Characteristic> limited = [.. plan.Limits.Rows.Select(r => r.Characteristic)];
-        List<Measurement> derived = [];
-        foreach (var group in all.GroupBy(m => (m.Build, m.Door, m.Stage)))
-        {
-            if (plan.FindDoor(group.Key.Door) is not Door door) continue;
-            Dictionary<string, Measurement> gaps = ByStation(group, Characteristic.Gap), flushes = ByStation(group, Characteristic.Flush);
-            if (limited.Contains(Characteristic.StepForward) || limited.Contains(Characteristic.StepAft))
-            {
-                foreach (Station station in door.Stations)
-                {
-                    if (plan.Airflow is not Vector3 airflow || !flushes.TryGetValue(station.Name, out Measurement? flush)) continue;
-                    if (StepsFromFlush.At(station, airflow, flush.Value!.Value) is not StepsFromFlush steps) continue;
-                    foreach ((Characteristic characteristic, double height) in new[] { (Characteristic.StepForward, steps.ForwardMm), (Characteristic.StepAft, steps.AftMm) })
-                        derived.Add(flush with { Characteristic = characteristic, Value = height, RawValue = height, Origin = MeasurementOrigin.Derived, Corrections = [], Readings = [] });
-                }
-            }
-            if (limited.Contains(Characteristic.GapRange) || limited.Contains(Characteristic.GapTaper))
-                foreach (string zone in door.Zones) derived.AddRange(GapOverZone.Of(door, zone, gaps, group.Key.Build, group.Key.Stage));
-            if (limited.Contains(Characteristic.Twist)) derived.Add(Twist.Of(door, flushes, group.Key.Build, group.Key.Stage));
-        }
-        all.AddRange(derived.Where(m => m.Value is not null && limited.Contains(m.Characteristic)));
+        var groups = all.GroupBy(m => (m.Build, m.Door, m.Stage)).ToArray();
+        all.AddRange(groups.AsParallel().AsOrdered().SelectMany(g => plan.FindDoor(g.Key.Door) is Door door ? Derived(plan, door, g.Key.Build, g.Key.Stage, [.. g], limited) : [])
+            .Where(m => m.Value is not null && limited.Contains(m.Characteristic)));
         return all;
+    }
+
+    private static IEnumerable<Measurement> Derived(FitPlan plan, Door door, string build, string? stage, Measurement[] group, HashSet<Characteristic> limited)
+    {
+        Dictionary<string, Measurement> gaps = ByStation(group, Characteristic.Gap), flushes = ByStation(group, Characteristic.Flush);
+        if (limited.Contains(Characteristic.StepForward) || limited.Contains(Characteristic.StepAft))
+        {
+            foreach (Station station in door.Stations)
+            {
+                if (plan.Airflow is not Vector3 airflow || !flushes.TryGetValue(station.Name, out Measurement? flush)) continue;
+                if (StepsFromFlush.At(station, airflow, flush.Value!.Value) is not StepsFromFlush steps) continue;
+                foreach ((Characteristic characteristic, double height) in new[] { (Characteristic.StepForward, steps.ForwardMm), (Characteristic.StepAft, steps.AftMm) })
+                    yield return flush with { Characteristic = characteristic, Value = height, RawValue = height, Origin = MeasurementOrigin.Derived, Corrections = [], Readings = [] };
+            }
+        }
+        if (limited.Contains(Characteristic.GapRange) || limited.Contains(Characteristic.GapTaper))
+        {
+            foreach (Measurement m in door.Zones.SelectMany(z => GapOverZone.Of(door, z, gaps, build, stage))) yield return m;
+        }
+        if (limited.Contains(Characteristic.Twist)) yield return Twist.Of(door, flushes, build, stage);
+        foreach (Measurement m in SealsOverBuilds.Of(plan, door, build, stage, group, limited)) yield return m;
     }
 
     private static Dictionary<string, Measurement> ByStation(IEnumerable<Measurement> measurements, Characteristic characteristic)

@@ -64,6 +64,29 @@ public sealed record RevisionStudy
     /// <summary>The same with each build's own rigid movement taken out: local shape. Empty where that cannot be told.</summary>
     public required IReadOnlyList<StationChange> Shapes { get; init; }
 
+    /// <summary>What the change means for derived values that the plan limits: seal compression, gap range and taper, twist, closing load.</summary>
+    public required IReadOnlyList<DerivedChange> Derived { get; init; }
+
+    /// <summary>Derived values proven to have changed.</summary>
+    public IReadOnlyList<DerivedChange> DerivedChanged => [.. Derived.Where(d => d.Verdict == ChangeVerdict.Changed)];
+
+    /// <summary>What is said of derived values, in a sentence; null where none were compared.</summary>
+    public string? DerivedWords
+    {
+        get
+        {
+            if (Derived.Count == 0) return null;
+            DerivedChange[] changed = [.. DerivedChanged];
+            if (changed.Length == 0) return $"No change of {string.Join(", ", Derived.Select(d => d.Characteristic.Words).Distinct())} is proven.";
+            return string.Join(" ", changed.GroupBy(d => d.Characteristic).Select(g =>
+            {
+                DerivedChange most = g.MaxBy(d => Math.Abs(d.Difference))!;
+                string count = Derived.Count(d => d.Characteristic == g.Key) is var of && of > 1 ? Invariant($" at {g.Count()} of {of} places, most at {most.PlaceWords}") : "";
+                return Invariant($"{char.ToUpperInvariant(g.Key.Words[0])}{g.Key.Words[1..]} changed{count}: {most.Difference:+0.0#;-0.0#} {g.Key.Unit} (95 % interval {most.Interval95.Low:+0.0#;-0.0#} to {most.Interval95.High:+0.0#;-0.0#}).");
+            }));
+        }
+    }
+
     /// <summary>The six rigid movements; empty where they cannot be told.</summary>
     public required IReadOnlyList<FieldPart> Rigid { get; init; }
 
@@ -107,6 +130,7 @@ public sealed record RevisionStudy
         get
         {
             string part = IsDoorMould ? "door mould" : "surround mould";
+            if (Changed.Count == 0 && DerivedChanged.Count > 0) return Invariant($"Yes: {part} {To} differs from {From} on {Door.Code}, not in gap or flush at any one place but in {string.Join(", ", DerivedChanged.Select(d => d.Characteristic.Words).Distinct())}");
             return Changed.Count == 0 ? $"No change is proven between {part} {From} and {To} of {Door.Code}" : Invariant($"Yes: {part} {To} differs from {From} on {Door.Code} at {Changed.Count} of {Changes.Count} places");
         }
     }
@@ -218,7 +242,8 @@ public sealed record RevisionStudy
                 if (early.Length >= 2 && late.Length >= 2 && new TwoSampleComparison(late, early) is { WelchStandardError: > 0 } comparison) shapes.Add((station, characteristic, comparison));
             }
         }
-        double[] adjusted = MultipleTesting.BenjaminiHochberg([.. compared.Concat(shapes).Select(c => c.Comparison.WelchProbability)]);
+        IReadOnlyList<DerivedOfRevisions.Raw> derived = DerivedOfRevisions.Of(plan, door, stage, measurements, fromBuilds, toBuilds, mattersMm);
+        double[] adjusted = MultipleTesting.BenjaminiHochberg([.. compared.Concat(shapes).Select(c => c.Comparison.WelchProbability), .. derived.Select(d => d.Comparison.WelchProbability)]);
         StationChange[] all = [.. compared.Concat(shapes).Select((c, i) => new StationChange(c.Station, c.Characteristic, i >= compared.Count, c.Comparison, adjusted[i], c.Comparison.WelchEquivalence(mattersMm)))];
         StationChange[] changes = all[..compared.Count], shapeChanges = all[compared.Count..];
         double[] wearAdjusted = MultipleTesting.BenjaminiHochberg([.. lines.Select(l => l.Line.CoefficientProbability(1))]);
@@ -243,6 +268,7 @@ public sealed record RevisionStudy
             MattersMm = mattersMm,
             Changes = changes,
             Shapes = shapeChanges,
+            Derived = [.. derived.Select((d, i) => new DerivedChange(d.Zone, d.Station, d.Characteristic, d.Comparison, adjusted[compared.Count + shapes.Count + i], d.Matters is double m ? d.Comparison.WelchEquivalence(m) : null))],
             Rigid = told ? [.. Enumerable.Range(0, 6).Select(i => Part(i < 3 ? $"shift along {"xyz"[i]}" : $"turn about {"xyz"[i - 3]}", i < 3 ? "mm" : "mrad", f => f.Rigid[i]))] : [],
             RigidTogether = told ? Hotelling.Between([.. late2.Select(f => f.Rigid)], [.. early2.Select(f => f.Rigid)]) : null,
             Size = told ? Part("gap wider all round", "mm", f => f.SizeMm) : null,

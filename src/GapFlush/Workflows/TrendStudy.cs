@@ -32,8 +32,11 @@ public sealed record TrendStudy(TrendOptions Options, IReadOnlyList<TrendLine> L
             return new BuildYield(g.Key, within, count, Proportion.Wilson(within, count));
         })];
         int passed = byBuild.Count(b => b.Within == b.Judged);
-        return new(o, lines, byBuild.Length == 0 ? null : new(passed, byBuild.Length, Proportion.Wilson(passed, byBuild.Length)), byBuild, Counted(judged));
+        return new(o, lines, byBuild.Length == 0 ? null : new(passed, byBuild.Length, Proportion.Wilson(passed, byBuild.Length)), byBuild, Counted(judged)) { Missing = SealsOverBuilds.Missing(plan, measurements, o.Door, o.Characteristic) };
     }
+
+    /// <summary>What could not be studied and why, a sentence each.</summary>
+    public IReadOnlyList<string> Missing { get; init; } = [];
 
     /// <summary>Lines on which a chart signals.</summary>
     public IEnumerable<TrendLine> WithSignals => Lines.Where(l => l.HasSignal);

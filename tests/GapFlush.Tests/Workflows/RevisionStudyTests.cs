@@ -1,5 +1,4 @@
 using GapFlush.Demo;
-using GapFlush.Measurements;
 using GapFlush.Plan;
 using GapFlush.Revisions;
 using GapFlush.Workflows;
@@ -60,18 +59,35 @@ public class RevisionStudyTests
         Assert.Equal(study.Changed.Count, study.Corrections.Count);
     }
 
-    // At 5 % false discoveries and no change, a study with any finding is one in twenty at most. The first 100 of 400 seeds, which passed as a whole at 28 or fewer.
+    // At 5 % false discoveries and no change, a study with any finding, of gap, flush or what is derived from them, is one in twenty. GAPFLUSH_QUIET_SEEDS runs more seeds.
     [Fact]
     public void Without_a_shift_few_seeds_give_a_finding()
     {
-        const int seeds = 100;
-        int findings = 0;
+        int seeds = int.TryParse(Environment.GetEnvironmentVariable("GAPFLUSH_QUIET_SEEDS"), out int asked) ? asked : 100, findings = 0;
         DemoOptions quiet = new() { MouldShift = false };
         Parallel.For(0, seeds, i =>
         {
-            if (Study("S1", (ulong)(1000 + i), quiet).Changed.Count > 0) Interlocked.Increment(ref findings);
+            RevisionStudy study = Study("S1", (ulong)(1000 + i), quiet);
+            Assert.Contains(study.Derived, d => d.Characteristic == Characteristic.Compression);
+            if (study.Changed.Count + study.DerivedChanged.Count > 0) Interlocked.Increment(ref findings);
         });
-        Assert.InRange(findings, 0, 7);
+        TestContext.Current.TestOutputHelper?.WriteLine($"{findings} of {seeds} seeds without a shift gave a finding");
+        Assert.InRange(findings, 0, (int)(0.07 * seeds));
+    }
+
+    // The latch edge of P1 stands 0.3 mm prouder from revision C on, and its seal lies in a lap of 8 mm: about 4 % less compression there, and a lower closing load is not proven by it.
+    [Fact]
+    public void The_planted_shift_is_seen_in_the_seal_that_it_slackens()
+    {
+        RevisionStudy study = Study("P1", 3, new());
+        DerivedChange[] seal = [.. study.DerivedChanged.Where(d => d.Characteristic == Characteristic.Compression)];
+        Assert.NotEmpty(seal);
+        Assert.All(seal, d => Assert.Equal("latch", d.Zone));
+        Assert.All(seal, d => Assert.True(d.Interval95.High < 0));
+        Assert.Contains("Seal compression changed at", study.DerivedWords, StringComparison.Ordinal);
+        // A change proven to be below 0.2 mm of land gap is one below 2.5 % of a free height of 8 mm.
+        Assert.All(study.Derived.Where(d => d.Verdict == ChangeVerdict.Alike && d.Characteristic == Characteristic.Compression), d => Assert.InRange(d.Difference, -2.5, 2.5));
+        Assert.Contains(study.Derived, d => d.Characteristic == Characteristic.ClosingLoad && d.Station is null && d.Zone is null && d.Equivalence is null);
     }
 
     [Fact]
@@ -97,11 +113,6 @@ public class RevisionStudyTests
         Assert.True(text.Contains(said, StringComparison.Ordinal), said);
     }
 
-    private static RevisionStudy Study(string door, ulong seed, DemoOptions options)
-    {
-        List<Measurement> measurements = [];
-        foreach (DemoBuild build in Dabchick.CleanSet(seed, options))
-            measurements.AddRange(PlanConditions.Apply(Plan, null, [.. build.Readings.Where(r => r.Door == door && (r.Characteristic == Characteristic.Gap || r.Characteristic == Characteristic.Flush))]));
-        return RevisionStudy.Run(Plan, measurements, door).Value;
-    }
+    private static RevisionStudy Study(string door, ulong seed, DemoOptions options) =>
+        RevisionStudy.Run(Plan, ManyBuilds.Measure(Plan, null, [.. Dabchick.CleanSet(seed, options).SelectMany(b => b.Readings).Where(r => r.Door == door)]), door).Value;
 }

@@ -1,0 +1,81 @@
+using GapFlush.Demo;
+using GapFlush.Measurements;
+using GapFlush.Plan;
+using GapFlush.Seals;
+using GapFlush.Workflows;
+
+namespace GapFlush.Tests.Workflows;
+
+/// <summary>Seal compression and closing load over builds: derived as an inspection derives them, and studied like gap and flush.</summary>
+public class ManyBuildsTests
+{
+    private static readonly IReadOnlyList<Reading> Readings = [.. Dabchick.CleanSet(4).SelectMany(b => b.Readings).Where(r => r.Door == "P1")];
+
+    [Fact]
+    public void The_seal_of_every_build_is_what_an_inspection_of_that_build_says()
+    {
+        IReadOnlyList<Measurement> all = ManyBuilds.Measure(Dabchick.Plan, null, Readings);
+        foreach (string build in Readings.Select(r => r.Build).Distinct())
+        {
+            DoorSeal seal = DoorSeals.Of(Dabchick.Plan, build, null, PlanConditions.Apply(Dabchick.Plan, null, [.. Readings.Where(r => r.Build == build)])).Single(s => s.Door.Code == "P1");
+            Measurement[] of = [.. all.Where(m => m.Build == build)];
+            Assert.Equal(seal.Compressions.Select(c => (c.Station, c.Value)), of.Where(m => m.Characteristic == Characteristic.Compression).Select(m => (m.Station, m.Value)));
+            Assert.Equal(seal.ClosingLoad.Value, Assert.Single(of, m => m.Characteristic == Characteristic.ClosingLoad).Value);
+            Assert.Equal(seal.HandleForce.Value, Assert.Single(of, m => m.Characteristic == Characteristic.HandleForce).Value);
+        }
+    }
+
+    [Fact]
+    public void Compression_has_a_band_and_closing_load_one_limit_and_both_are_charted()
+    {
+        IReadOnlyList<Measurement> all = ManyBuilds.Measure(Dabchick.Plan, null, Readings);
+        CapabilityLine[] compression = [.. CapabilityStudy.Run(Dabchick.Plan, all, characteristic: Characteristic.Compression).Lines];
+        Assert.Equal(54 * 2, compression.Length);   // two revisions of the door mould
+        Assert.All(compression, l => Assert.NotNull(l.Capability.Limits!.Lower));
+        Assert.All(compression.Where(l => l.Capability.Method == "normal"), l => Assert.NotNull(l.Capability.Pp));
+        CapabilityLine load = CapabilityStudy.Run(Dabchick.Plan, all, characteristic: Characteristic.ClosingLoad).Lines[0];
+        Assert.Null(load.Key.Station);
+        Assert.Null(load.Capability.Limits!.Lower);
+        Assert.Null(load.Capability.Pp);
+        Assert.True(load.Capability.PpkInterval!.Value.Holds(load.Capability.Ppk!.Value));
+        TrendStudy trend = TrendStudy.Run(Dabchick.Plan, all, new() { Characteristic = Characteristic.ClosingLoad });
+        Assert.All(trend.Lines, l => Assert.NotNull(l.Trend));
+        Assert.NotNull(trend.Yield);
+        Assert.Empty(trend.Missing);
+    }
+
+    [Fact]
+    public void By_zone_compression_is_pooled_with_builds_apart_from_places()
+    {
+        IReadOnlyList<Measurement> all = ManyBuilds.Measure(Dabchick.Plan, null, Readings);
+        CapabilityLine[] zones = [.. CapabilityStudy.Run(Dabchick.Plan, all, CapabilityScope.Zone, Characteristic.Compression).Lines];
+        Assert.Equal(8 * 2, zones.Length);
+        Assert.All(zones, l => Assert.InRange(l.Capability.Count, 2, 30));
+        Assert.All(zones, l => Assert.NotNull(l.Capability.SdBetweenBuilds));
+    }
+
+    [Fact]
+    public void A_predicted_compression_is_left_out_and_that_is_told()
+    {
+        string[] builds = [.. Readings.Select(r => r.Build).Distinct()];
+        // The first build has no land gap read, the second a third of them: its read stations count, its load does not.
+        Reading[] readings = [.. Readings.Where(r => r.Characteristic != Characteristic.LandGap || r.Build != builds[0] && (r.Build != builds[1] || int.Parse(r.Station, System.Globalization.CultureInfo.InvariantCulture) % 3 == 0))];
+        IReadOnlyList<Measurement> all = ManyBuilds.Measure(Dabchick.Plan, null, readings);
+        Assert.DoesNotContain(all, m => m.Build == builds[0] && (m.Characteristic == Characteristic.Compression || m.Characteristic == Characteristic.ClosingLoad));
+        Assert.Equal(readings.Where(r => r.Build == builds[1] && r.Characteristic == Characteristic.LandGap).Select(r => r.Station).Distinct().Count(), all.Count(m => m.Build == builds[1] && m.Characteristic == Characteristic.Compression));
+        Assert.DoesNotContain(all, m => m.Build == builds[1] && m.Characteristic == Characteristic.ClosingLoad);
+        CapabilityStudy study = CapabilityStudy.Run(Dabchick.Plan, all);
+        Assert.Contains(study.Missing, m => m.StartsWith($"P1: no seal compression from 1 of {builds.Length} builds", StringComparison.Ordinal));
+        Assert.Contains(study.Missing, m => m.StartsWith($"P1: no closing load or handle force from 2 of {builds.Length} builds", StringComparison.Ordinal));
+        Assert.Empty(CapabilityStudy.Run(Dabchick.Plan, all, characteristic: Characteristic.Gap).Missing);
+    }
+
+    [Fact]
+    public void What_the_plan_does_not_limit_is_not_derived()
+    {
+        FitPlan plan = Dabchick.Plan with { Limits = new([.. Dabchick.Plan.Limits.Rows.Where(r => r.Characteristic != Characteristic.Compression && r.Characteristic != Characteristic.HandleForce)]) };
+        IReadOnlyList<Measurement> all = ManyBuilds.Measure(plan, null, [.. Readings.Where(r => r.Build == Readings[0].Build)]);
+        Assert.DoesNotContain(all, m => m.Characteristic == Characteristic.Compression || m.Characteristic == Characteristic.HandleForce);
+        Assert.Contains(all, m => m.Characteristic == Characteristic.ClosingLoad);
+    }
+}
