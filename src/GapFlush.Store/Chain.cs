@@ -43,7 +43,7 @@ internal sealed class Chain
         Add(r.Build);
         Add(r.Door);
         Add(r.Station);
-        Add(r.Characteristic.Code);
+        Add(entry.UnknownCharacteristic ?? r.Characteristic.Code);
         Add(r.Stage);
         Add(r.Definition);
         Add(r.Repeat);

@@ -20,6 +20,12 @@ public sealed record Entry
     /// <summary>The link of the chain, 32 bytes.</summary>
     public byte[] Hash { get; init; } = [];
 
+    /// <summary>The characteristic as it is stored, where this version knows none of that code; else null.</summary>
+    internal string? UnknownCharacteristic { get; init; }
+
+    /// <summary>What this version cannot read in the row, in words; null where it can read all. Only verifying goes on with such an entry.</summary>
+    internal string? Unread { get; init; }
+
     /// <summary>True where the corrected entry is taken out and nothing stands in for it.</summary>
     public bool IsWithdrawal => double.IsNaN(Reading.Value);
 }

@@ -68,6 +68,7 @@ public sealed class RecordStore : IDisposable
     {
         if (sameKey == SameKey.Replace && string.IsNullOrWhiteSpace(author.Why)) throw new ArgumentException("Replacing needs a reason.", nameof(author));
         IReadOnlyList<Reading> readings = [.. log.Readings.Select(r => ReadingForm.Of(r, plan))];
+        foreach (Reading reading in readings) ReadingForm.Demand(reading);
         using DbTransaction transaction = _engine.BeginWrite();
         if (KnownFile(log.Sha256, transaction) is RecordedFile known) return new Addition(null, known, [], 0, 0, 0);
         FileSorting sorted = new(sameKey, build => Standing(transaction, build));
@@ -86,6 +87,7 @@ public sealed class RecordStore : IDisposable
     public RecordedFile Correct(IReadOnlyList<(long Entry, Reading? Now)> corrections, Author author) => Explained("entering the correction", () =>
     {
         if (string.IsNullOrWhiteSpace(author.Why)) throw new ArgumentException("A correction needs a reason.", nameof(author));
+        foreach ((_, Reading? now) in corrections) if (now is not null) ReadingForm.Demand(now);
         using DbTransaction transaction = _engine.BeginWrite();
         CorrectionSorting sorting = new(n => One(transaction, n), n => CorrectionOf(transaction, n), build => Standing(transaction, build));
         RecordedFile file = Append(transaction, ReadingForm.ByHand, null, author, sorting.Rows(corrections));
@@ -107,9 +109,7 @@ public sealed class RecordStore : IDisposable
     public IReadOnlyList<Entry> AllEntries(ReadingFilter? filter = null) => Explained("reading the record", () =>
     {
         using DbTransaction transaction = _engine.BeginRead();
-        (string where, IReadOnlyList<(string, object)> parameters) = StandingRows.Condition(filter);
-        IReadOnlyDictionary<long, string> names = FileNames(transaction);
-        return (IReadOnlyList<Entry>)[.. _engine.Read(transaction, where, parameters, withHash: true).Select(e => StandingRows.Named(e, names))];
+        return (IReadOnlyList<Entry>)[.. (StandingRows.Query(filter) with { Files = FileNames(transaction), WithHash = true }).Read(_engine, transaction)];
     });
 
     /// <summary>The files, in the order in which they were added.</summary>
@@ -125,7 +125,7 @@ public sealed class RecordStore : IDisposable
     {
         using DbTransaction transaction = _engine.BeginRead();
         IReadOnlyList<RecordedFile> files = FileRow.All(_engine.Connection, transaction);
-        return new ChainCheck(files, notedHead).Run(_engine.Read(transaction, "", [], withHash: true), _engine.BrokenGuards(transaction));
+        return new ChainCheck(files, notedHead).Run(_engine.ReadAsStored(transaction, EntryQuery.All with { WithHash = true }), _engine.BrokenGuards(transaction));
     });
 
     /// <summary>Writes the whole record as comma-separated text, which <see cref="Import"/> takes back to an identical record.</summary>
@@ -133,7 +133,7 @@ public sealed class RecordStore : IDisposable
     public Head Export(TextWriter output) => Explained("exporting the record", () =>
     {
         using DbTransaction transaction = _engine.BeginRead();
-        RecordCsv.Write(output, FileRow.All(_engine.Connection, transaction), _engine.Read(transaction, "", [], withHash: true));
+        RecordCsv.Write(output, FileRow.All(_engine.Connection, transaction), (EntryQuery.All with { WithHash = true }).Read(_engine, transaction));
         LastRow last = Last(transaction);
         return new Head(last.Files, last.Entries, Convert.ToHexStringLower(last.Hash));
     });
@@ -201,11 +201,11 @@ public sealed class RecordStore : IDisposable
     private RecordedFile? KnownFile(string sha256, DbTransaction transaction) => FileRow.All(_engine.Connection, transaction, "WHERE sha256 = @sha256", new { sha256 }) is [RecordedFile known, ..] ? known : null;
 
     private IReadOnlyList<Entry> Standing(DbTransaction transaction, string build) =>
-        [.. _engine.Read(transaction, "e.build = @build AND e.value IS NOT NULL AND NOT EXISTS (SELECT 1 FROM entry c WHERE c.corrects = e.number)", [("build", build)], withHash: false)];
+        [.. new EntryQuery("e.build = @build AND e.value IS NOT NULL AND NOT EXISTS (SELECT 1 FROM entry c WHERE c.corrects = e.number)", ("build", build)).Read(_engine, transaction)];
 
-    private Entry? One(DbTransaction transaction, long number) => _engine.Read(transaction, "e.number = @number", [("number", number)], withHash: true).FirstOrDefault();
+    private Entry? One(DbTransaction transaction, long number) => (new EntryQuery("e.number = @number", ("number", number)) { WithHash = true }).Read(_engine, transaction).FirstOrDefault();
 
-    private Entry? CorrectionOf(DbTransaction transaction, long number) => _engine.Read(transaction, "e.corrects = @number", [("number", number)], withHash: false).FirstOrDefault();
+    private Entry? CorrectionOf(DbTransaction transaction, long number) => new EntryQuery("e.corrects = @number", ("number", number)).Read(_engine, transaction).FirstOrDefault();
 
     private Dictionary<long, string> FileNames(DbTransaction transaction) =>
         _engine.Connection.Query<(long Number, string Name)>("SELECT number, name FROM file", transaction: transaction).ToDictionary(f => f.Number, f => f.Name);

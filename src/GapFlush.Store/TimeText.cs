@@ -5,6 +5,9 @@ namespace GapFlush.Store;
 /// <summary>Times as the record writes them: ISO 8601 with offset, Z where that is zero, no noughts after the seconds.</summary>
 internal static class TimeText
 {
+    /// <summary>Letters of the usual form, 2026-03-11T13:19:02Z.</summary>
+    public const int UsualLength = 20;
+
     private const string Local = "yyyy-MM-dd'T'HH:mm:ss.FFFFFFF";
 
     /// <summary>A time as text; the same time with the same offset always gives the same text.</summary>
@@ -13,8 +16,8 @@ internal static class TimeText
     /// <summary>The time that a text says, or null where it says none.</summary>
     public static DateTimeOffset? Read(string text)
     {
-        // The usual form, 2026-03-11T13:19:02Z, is read without the general parser, which would be most of the time that a million rows take.
-        if (text.Length == 20 && text[19] == 'Z' && text[10] == 'T' && Two(text, 0) is int century and >= 0 && Two(text, 2) is int year and >= 0
+        // The usual form is read without the general parser, which would be most of the time that a million rows take.
+        if (text.Length == UsualLength && text[19] == 'Z' && text[10] == 'T' && Two(text, 0) is int century and >= 0 && Two(text, 2) is int year and >= 0
             && Two(text, 5) is int month and >= 1 and <= 12 && Two(text, 8) is int day and >= 1 and <= 28
             && Two(text, 11) is int hour and >= 0 and < 24 && Two(text, 14) is int minute and >= 0 and < 60 && Two(text, 17) is int second and >= 0 and < 60
             && text[4] == '-' && text[7] == '-' && text[13] == ':' && text[16] == ':' && century + year > 0)

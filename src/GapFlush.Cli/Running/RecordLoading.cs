@@ -45,9 +45,15 @@ internal static class RecordLoading
     }
 
     /// <summary>What one aircraft is judged by: the files given, or, with a record, what the record holds once they are added to it.</summary>
+    /// <remarks>Files are added only to a record that the call itself names: a variable set once for a whole shop is a fair place to read from, not to write to unasked.</remarks>
     public static IReadOnlyList<ReadingLog> Recorded(ParseResult parse, FitPlan plan, string build, IReadOnlyList<ReadingLog> given, Talk talk)
     {
         if (Address(parse) is null) return given;
+        if (given.Count > 0 && parse.GetValue(CommonOptions.Record) is null)
+        {
+            talk.Say($"notice: {Variable} is set, but readings are added to a record only where --record names it; the files were judged by themselves.");
+            return given;
+        }
         ManyBuildsLoading.Stage(parse, plan);
         return With(parse, mayCreate: given.Count > 0, store =>
         {

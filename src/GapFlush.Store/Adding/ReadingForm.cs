@@ -19,6 +19,18 @@ internal static class ReadingForm
         Note = Clean(reading.Note),
     };
 
+    /// <summary>Refuses a reading that is no reading.</summary>
+    /// <exception cref="RecordException">A number is not finite.</exception>
+    public static void Demand(Reading reading)
+    {
+        (string Column, double Value)[] numbers = [("value", reading.Value), ("temperature_c", reading.TemperatureC ?? 0), ("uncertainty", reading.ExpandedUncertainty ?? 0)];
+        foreach ((string column, double value) in numbers)
+        {
+            if (!double.IsFinite(value))
+                throw new RecordException(Invariant($"{reading.Source}:{reading.Line}: column {column}: {value} is not a finite number, and the record keeps no other. Nothing was added; mend the row, or leave it out."));
+        }
+    }
+
     /// <summary>The name of a file, without its folder.</summary>
     public static string FileName(string source) => OneLine(Path.GetFileName(source)) is { Length: > 0 } name ? name : "unnamed";
 

@@ -1,5 +1,4 @@
 using GapFlush.Measurements;
-using GapFlush.Plan;
 
 namespace GapFlush.Store.Engines;
 
@@ -12,8 +11,8 @@ internal static class EntryColumns
             "taken_at", "temperature_c", "uncertainty", "plan_issue", "note", "hash"];
 
     /// <summary>The command that reads entries in the order of their numbers.</summary>
-    public static string Select(string where, bool withHash) =>
-        $"SELECT {string.Join(", ", All.Take(withHash ? All.Length : All.Length - 1))} FROM entry e {(where.Length > 0 ? "WHERE " + where : "")} ORDER BY number";
+    public static string Select(EntryQuery query) =>
+        $"SELECT {string.Join(", ", All.Take(query.WithHash ? All.Length : All.Length - 1))} FROM entry e {(query.Where.Length > 0 ? "WHERE " + query.Where : "")} ORDER BY number";
 
     /// <summary>Decimals of a value as the record writes it, with a decimal point.</summary>
     public static int Decimals(string written)
@@ -24,14 +23,6 @@ internal static class EntryColumns
         int point = digits.IndexOf('.');
         return Math.Max(0, (point < 0 ? 0 : digits.Length - point - 1) - exponent);
     }
-
-    /// <summary>The characteristic of a code.</summary>
-    /// <exception cref="RecordException">This version knows no such characteristic.</exception>
-    public static Characteristic CharacteristicOf(string code) =>
-        Characteristic.Find(code) ?? throw new RecordException($"the record holds a characteristic '{code}' that this version does not know; it was altered, or made by a later version.");
-
-    /// <summary>The time a text says. A text that says none was altered: it becomes a time that nobody enters, so that the chain tells.</summary>
-    public static DateTimeOffset? TimeOf(string? text) => text is null ? null : TimeText.Read(text) ?? DateTimeOffset.MinValue;
 
     /// <summary>The value of a reading; of a withdrawal it is not a number.</summary>
     public static double ValueOf(double? stored) => stored ?? double.NaN;

@@ -21,14 +21,10 @@ internal interface IEngine : IDisposable
     /// <summary>Adds entries in the order given.</summary>
     void Insert(DbTransaction transaction, IEnumerable<Entry> entries);
 
-    /// <summary>Reads entries in the order of their numbers.</summary>
-    /// <param name="transaction">The transaction.</param>
-    /// <param name="where">A condition on table entry, or "" for all.</param>
-    /// <param name="parameters">Values for the names in it.</param>
-    /// <param name="withHash">True to read the links of the chain as well.</param>
-    IEnumerable<Entry> Read(DbTransaction transaction, string where, IReadOnlyList<(string Name, object Value)> parameters, bool withHash);
+    /// <summary>Reads entries in the order of their numbers; what cannot be read of one stands in <see cref="Entry.Unread"/>.</summary>
+    IEnumerable<Entry> ReadAsStored(DbTransaction transaction, EntryQuery query);
 
-    /// <summary>What is missing or altered of the tables and triggers that keep the record append-only.</summary>
+    /// <summary>What is missing or altered of the tables and of what guards them, in words, and what follows from it.</summary>
     IReadOnlyList<string> BrokenGuards(DbTransaction transaction);
 
     /// <summary>What an exception of the driver means, or null where it is not the driver's.</summary>

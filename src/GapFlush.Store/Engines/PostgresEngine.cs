@@ -96,69 +96,54 @@ internal sealed class PostgresEngine(RecordAddress address, int busySeconds = 30
         copy.Complete();
     }
 
-    public IEnumerable<Entry> Read(DbTransaction transaction, string where, IReadOnlyList<(string Name, object Value)> parameters, bool withHash)
+    public IEnumerable<Entry> ReadAsStored(DbTransaction transaction, EntryQuery query)
     {
-        using NpgsqlCommand command = new(EntryColumns.Select(where, withHash), Npgsql, (NpgsqlTransaction)transaction);
-        foreach ((string name, object value) in parameters) command.Parameters.AddWithValue(name, value);
-        Dictionary<string, Characteristic> characteristics = [];
+        using NpgsqlCommand command = new(EntryColumns.Select(query), Npgsql, (NpgsqlTransaction)transaction);
+        foreach ((string name, object value) in query.Parameters) command.Parameters.AddWithValue(name, value);
+        StoredRow stored = new();
         using NpgsqlDataReader row = command.ExecuteReader();
         while (row.Read())
         {
-            string code = row.GetString(7), written = row.GetString(12);
-            if (!characteristics.TryGetValue(code, out Characteristic? characteristic)) characteristic = characteristics[code] = EntryColumns.CharacteristicOf(code);
+            long file = row.GetInt64(1);
+            string written = row.GetString(12);
+            (Characteristic characteristic, string? unknown) = stored.CharacteristicOf(row.GetString(7));
+            Reading reading = new()
+            {
+                Build = row.GetString(4),
+                Door = row.GetString(5),
+                Station = row.GetString(6),
+                Characteristic = characteristic,
+                Value = EntryColumns.ValueOf(stored.Number(Number(row, 11), "the value")),
+                WrittenValue = written,
+                WrittenUnit = row.GetString(13),
+                WrittenDecimals = EntryColumns.Decimals(written),
+                Gauge = Text(row, 14),
+                Inspector = Text(row, 15),
+                TakenAt = stored.Time(Text(row, 16)),
+                Repeat = Whole(row, 10) is long repeat ? stored.Whole(repeat, "the repeat") : null,
+                TemperatureC = stored.Number(Number(row, 17), "the temperature"),
+                Stage = Text(row, 8),
+                Definition = Text(row, 9),
+                ExpandedUncertainty = stored.Number(Number(row, 18), "the uncertainty"),
+                PlanIssue = Text(row, 19),
+                Note = Text(row, 20),
+                Source = query.SourceOf(file),
+                Line = stored.Whole(row.GetInt64(2), "the line"),
+            };
             yield return new()
             {
                 Number = row.GetInt64(0),
-                File = row.GetInt64(1),
+                File = file,
                 Corrects = Whole(row, 3),
-                Hash = withHash ? row.GetFieldValue<byte[]>(21) : [],
-                Reading = new()
-                {
-                    Build = row.GetString(4),
-                    Door = row.GetString(5),
-                    Station = row.GetString(6),
-                    Characteristic = characteristic,
-                    Value = EntryColumns.ValueOf(Number(row, 11)),
-                    WrittenValue = written,
-                    WrittenUnit = row.GetString(13),
-                    WrittenDecimals = EntryColumns.Decimals(written),
-                    Gauge = Text(row, 14),
-                    Inspector = Text(row, 15),
-                    TakenAt = EntryColumns.TimeOf(Text(row, 16)),
-                    Repeat = (int?)Whole(row, 10),
-                    TemperatureC = Number(row, 17),
-                    Stage = Text(row, 8),
-                    Definition = Text(row, 9),
-                    ExpandedUncertainty = Number(row, 18),
-                    PlanIssue = Text(row, 19),
-                    Note = Text(row, 20),
-                    Source = "",
-                    Line = (int)row.GetInt64(2),
-                },
+                Hash = query.WithHash ? row.GetFieldValue<byte[]>(21) : [],
+                Reading = reading,
+                UnknownCharacteristic = unknown,
+                Unread = stored.TakeUnread(),
             };
         }
     }
 
-    public IReadOnlyList<string> BrokenGuards(DbTransaction transaction)
-    {
-        Dictionary<string, string> found = Npgsql.Query<(string Name, string Definition)>(
-            """
-            SELECT t.tgname, CASE WHEN t.tgenabled IN ('O', 'A') THEN replace(pg_get_triggerdef(t.oid), @Schema || '.', '') ELSE 'switched off' END
-            FROM pg_trigger t JOIN pg_class c ON c.oid = t.tgrelid JOIN pg_namespace n ON n.oid = c.relnamespace WHERE n.nspname = @Schema AND NOT t.tgisinternal
-            """, new { Schema = RecordAddress.PostgresSchema }, transaction).ToDictionary(r => r.Name, r => r.Definition);
-        string? body = Npgsql.QuerySingleOrDefault<string>("SELECT p.prosrc FROM pg_proc p JOIN pg_namespace n ON n.oid = p.pronamespace WHERE n.nspname = @Schema AND p.proname = 'refuse_change'", new { Schema = RecordAddress.PostgresSchema }, transaction);
-        string scripts = string.Join('\n', SchemaScript.Of("postgres").Select(s => s.Text));
-        List<string> broken = [];
-        foreach (string statement in scripts.Split('\n').Where(l => l.StartsWith("CREATE TRIGGER ", StringComparison.Ordinal)))
-        {
-            string name = statement.Split(' ')[2];
-            if (!found.TryGetValue(name, out string? definition)) broken.Add($"trigger {name} is missing");
-            else if (definition != statement.TrimEnd(';', ' ', '\r')) broken.Add($"trigger {name} is {(definition == "switched off" ? definition : "not as GapFlush made it")}");
-        }
-        if (body is null) broken.Add("function refuse_change is missing");
-        else if (!scripts.Contains($"$body${body}$body$", StringComparison.Ordinal)) broken.Add("function refuse_change is not as GapFlush made it");
-        return broken;
-    }
+    public IReadOnlyList<string> BrokenGuards(DbTransaction transaction) => PostgresGuards.Broken(Npgsql, transaction);
 
     public RecordException? Explain(Exception fault, string doing) => fault switch
     {

@@ -60,11 +60,11 @@ internal sealed class SqliteEngine : IEngine
         foreach (Entry entry in entries) rows.Insert(entry);
     }
 
-    public IEnumerable<Entry> Read(DbTransaction transaction, string where, IReadOnlyList<(string Name, object Value)> parameters, bool withHash)
+    public IEnumerable<Entry> ReadAsStored(DbTransaction transaction, EntryQuery query)
     {
-        using SqliteRows rows = new(Sqlite, EntryColumns.Select(where, withHash));
-        foreach ((string name, object value) in parameters) rows.Bind("@" + name, value);
-        while (rows.Next()) yield return rows.Entry(withHash);
+        using SqliteRows rows = new(Sqlite, EntryColumns.Select(query));
+        foreach ((string name, object value) in query.Parameters) rows.Bind("@" + name, value);
+        while (rows.Next()) yield return rows.Entry(query);
     }
 
     public IReadOnlyList<string> BrokenGuards(DbTransaction transaction)
@@ -74,12 +74,14 @@ internal sealed class SqliteEngine : IEngine
         fresh.Open();
         foreach (SchemaScript script in SchemaScript.Of("sqlite")) fresh.Execute(script.Text);
         Dictionary<string, string> found = Sqlite.Query<(string Name, string Sql)>(query, transaction: transaction).ToDictionary(r => r.Name, r => r.Sql);
+        List<(string Name, string Sql)> wanted = [.. fresh.Query<(string Name, string Sql)>(query)];
         return
         [
-            .. fresh.Query<(string Name, string Sql)>(query).Where(e => found.GetValueOrDefault(e.Name) != e.Sql)
-                .Select(e => found.ContainsKey(e.Name) ? $"{e.Name} is not as GapFlush made it" : $"{e.Name} is missing"),
-            .. found.Keys.Where(n => n.StartsWith("trigger ", StringComparison.Ordinal)).Except(fresh.Query<(string Name, string Sql)>(query).Select(e => e.Name)).Select(n => $"{n} is not GapFlush's"),
+            .. wanted.Where(e => found.GetValueOrDefault(e.Name) != e.Sql).Select(e => Words(e.Name, found.ContainsKey(e.Name) ? "is not as GapFlush made it" : "is missing")),
+            .. found.Keys.Where(n => n.StartsWith("trigger ", StringComparison.Ordinal)).Except(wanted.Select(e => e.Name)).Select(n => Words(n, "is not GapFlush's")),
         ];
+
+        static string Words(string kindAndName, string what) => GuardWords.Of(kindAndName[..kindAndName.IndexOf(' ', StringComparison.Ordinal)], kindAndName[(kindAndName.IndexOf(' ', StringComparison.Ordinal) + 1)..], what);
     }
 
     public RecordException? Explain(Exception fault, string doing) => fault is SqliteException e ? new($"{doing}: {Words(e)}", e) : null;

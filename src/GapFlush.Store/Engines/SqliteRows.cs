@@ -13,7 +13,7 @@ internal sealed class SqliteRows : IDisposable
     private readonly sqlite3 _database;
     private readonly sqlite3_stmt _statement;
     private readonly Utf8Pool _pool = new();
-    private readonly Dictionary<string, Characteristic> _characteristics = [];
+    private readonly StoredRow _row = new();
     private byte[] _utf8 = new byte[256];
 
     public SqliteRows(SqliteConnection connection, string sql)
@@ -74,40 +74,43 @@ internal sealed class SqliteRows : IDisposable
     }
 
     /// <summary>The entry of the row.</summary>
-    public Entry Entry(bool withHash)
+    public Entry Entry(EntryQuery query)
     {
-        double? value = NumberAt(11);
-        string written = TextAt(12) ?? "", characteristic = TextAt(7) ?? "";
-        if (!_characteristics.TryGetValue(characteristic, out Characteristic? found)) found = _characteristics[characteristic] = EntryColumns.CharacteristicOf(characteristic);
+        long file = raw.sqlite3_column_int64(_statement, 1);
+        string written = TextAt(12) ?? "";
+        (Characteristic characteristic, string? unknown) = _row.CharacteristicOf(TextAt(7) ?? "");
+        Reading reading = new()
+        {
+            Build = TextAt(4) ?? "",
+            Door = TextAt(5) ?? "",
+            Station = TextAt(6) ?? "",
+            Characteristic = characteristic,
+            Value = EntryColumns.ValueOf(_row.Number(NumberAt(11), "the value")),
+            WrittenValue = written,
+            WrittenUnit = TextAt(13) ?? "",
+            WrittenDecimals = EntryColumns.Decimals(written),
+            Gauge = TextAt(14),
+            Inspector = TextAt(15),
+            TakenAt = _row.Time(TextAt(16)),
+            Repeat = WholeAt(10) is long repeat ? _row.Whole(repeat, "the repeat") : null,
+            TemperatureC = _row.Number(NumberAt(17), "the temperature"),
+            Stage = TextAt(8),
+            Definition = TextAt(9),
+            ExpandedUncertainty = _row.Number(NumberAt(18), "the uncertainty"),
+            PlanIssue = TextAt(19),
+            Note = TextAt(20),
+            Source = query.SourceOf(file),
+            Line = _row.Whole(raw.sqlite3_column_int64(_statement, 2), "the line"),
+        };
         return new()
         {
             Number = raw.sqlite3_column_int64(_statement, 0),
-            File = raw.sqlite3_column_int64(_statement, 1),
+            File = file,
             Corrects = WholeAt(3),
-            Hash = withHash ? raw.sqlite3_column_blob(_statement, 21).ToArray() : [],
-            Reading = new()
-            {
-                Build = TextAt(4) ?? "",
-                Door = TextAt(5) ?? "",
-                Station = TextAt(6) ?? "",
-                Characteristic = found,
-                Value = EntryColumns.ValueOf(value),
-                WrittenValue = written,
-                WrittenUnit = TextAt(13) ?? "",
-                WrittenDecimals = EntryColumns.Decimals(written),
-                Gauge = TextAt(14),
-                Inspector = TextAt(15),
-                TakenAt = EntryColumns.TimeOf(TextAt(16)),
-                Repeat = (int?)WholeAt(10),
-                TemperatureC = NumberAt(17),
-                Stage = TextAt(8),
-                Definition = TextAt(9),
-                ExpandedUncertainty = NumberAt(18),
-                PlanIssue = TextAt(19),
-                Note = TextAt(20),
-                Source = "",
-                Line = (int)raw.sqlite3_column_int64(_statement, 2),
-            },
+            Hash = query.WithHash ? raw.sqlite3_column_blob(_statement, 21).ToArray() : [],
+            Reading = reading,
+            UnknownCharacteristic = unknown,
+            Unread = _row.TakeUnread(),
         };
     }
 

@@ -13,24 +13,19 @@ internal static class StandingRows
         Dictionary<long, long> correctedBy = [], corrects = [];
         foreach ((long number, long old) in engine.Connection.Query<(long, long)>("SELECT number, corrects FROM entry WHERE corrects IS NOT NULL ORDER BY number", transaction: transaction))
             (correctedBy[old], corrects[number]) = (number, old);
-        (string where, IReadOnlyList<(string, object)> parameters) = Condition(filter);
         List<Entry> standing = [];
         bool moved = false;
-        foreach (Entry entry in engine.Read(transaction, where, parameters, withHash: false))
+        foreach (Entry entry in (Query(filter) with { Files = files }).Read(engine, transaction))
         {
             if (entry.IsWithdrawal || (correctedBy.Count > 0 && correctedBy.ContainsKey(entry.Number))) continue;
             moved |= entry.Corrects is not null;
-            standing.Add(Named(entry, files));
+            standing.Add(entry);
         }
         return moved ? [.. standing.OrderBy(e => Root(e, corrects))] : standing;
     }
 
-    /// <summary>The entry with the name of its file.</summary>
-    public static Entry Named(Entry entry, IReadOnlyDictionary<long, string> files) =>
-        entry with { Reading = entry.Reading with { Source = files.GetValueOrDefault(entry.File, Invariant($"file {entry.File}")) } };
-
     /// <summary>A filter as a condition on table entry.</summary>
-    public static (string Where, IReadOnlyList<(string, object)> Parameters) Condition(ReadingFilter? filter)
+    public static EntryQuery Query(ReadingFilter? filter)
     {
         (string Column, string? Value)[] wanted = filter is null ? [] : [("build", filter.Build), ("door", filter.Door), ("station", filter.Station), ("characteristic", filter.Characteristic?.Code)];
         List<string> conditions = [];
@@ -46,7 +41,7 @@ internal static class StandingRows
             conditions.Add("e.file IN (SELECT x.file FROM entry x WHERE x.build = @files_of)");
             parameters.Add(("files_of", build));
         }
-        return (string.Join(" AND ", conditions), parameters);
+        return new(string.Join(" AND ", conditions), parameters);
     }
 
     private static long Root(Entry entry, Dictionary<long, long> corrects)

@@ -20,10 +20,10 @@ internal sealed class ChainCheck
 
     /// <summary>Checks every row.</summary>
     /// <param name="entries">The entries, by number, with their links.</param>
-    /// <param name="brokenGuards">What is missing or altered of the tables and triggers.</param>
+    /// <param name="brokenGuards">What is missing or altered of the tables and of what guards them.</param>
     public Verification Run(IEnumerable<Entry> entries, IReadOnlyList<string> brokenGuards)
     {
-        foreach (string guard in brokenGuards) _findings.Add(new("guard", null, null, $"{guard}: rows could be changed or deleted without a trace in the database"));
+        foreach (string guard in brokenGuards) _findings.Add(new("guard", null, null, guard));
         Dictionary<long, int> places = [];
         for (int i = 0; i < _files.Count; i++) places[_files[i].Number] = i;
         if (_notedHead == Convert.ToHexStringLower(Chain.Start)) _notedAt = 0;
@@ -45,7 +45,7 @@ internal sealed class ChainCheck
             last = entry.Number;
             GoToFile(places, entry);
             _inFile++;
-            if (!_chain.Link(_before, entry).AsSpan().SequenceEqual(entry.Hash)) _findings.Add(new("changed", entry.Number, entry.File, $"entry {Words(entry)} does not agree with its link: it was altered, put in or moved, or the link before it was"));
+            if (!_chain.Link(_before, entry).AsSpan().SequenceEqual(entry.Hash)) _findings.Add(new("changed", entry.Number, entry.File, $"entry {Words(entry)} does not agree with its link: it was altered, put in or moved, or the link before it was{(entry.Unread is null ? "" : $"; it holds {entry.Unread}, which this version cannot read")}"));
             _before = entry.Hash;
             Correction(entry);
             Note(entry.Hash, entry.Number);
@@ -108,5 +108,5 @@ internal sealed class ChainCheck
         if (_notedHead is not null && _notedAt is null && Convert.ToHexStringLower(link) == _notedHead) _notedAt = entry;
     }
 
-    private static string Words(Entry entry) => Invariant($"{entry.Number} ({entry.Reading.Build} {entry.Reading.Door} {entry.Reading.Station} {entry.Reading.Characteristic.Words})");
+    private static string Words(Entry entry) => Invariant($"{entry.Number} ({entry.Reading.Build} {entry.Reading.Door} {entry.Reading.Station} {entry.UnknownCharacteristic ?? entry.Reading.Characteristic.Words})");
 }
