@@ -1,4 +1,3 @@
-using GapFlush.Measurements;
 using GapFlush.Plan;
 
 namespace GapFlush.Store.Engines;

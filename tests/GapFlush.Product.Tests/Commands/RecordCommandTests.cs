@@ -1,3 +1,4 @@
+using System.Diagnostics;
 using System.Text.Json;
 using GapFlush.Product.Tests.Store;
 
@@ -54,6 +55,24 @@ public sealed class RecordCommandTests : IDisposable
         Assert.Contains("digits exchanged", (await CommandRun.Of("record", "list", "--record", Record, "--files")).Output, StringComparison.Ordinal);
     }
 
+    // The variable belongs to the whole process, so each call is a process of its own.
+    [Fact]
+    public async Task The_variable_is_read_from_and_only_a_named_record_is_written_to()
+    {
+        await CommandRun.Of("record", "add", Plan, Sheet("001"), "--record", Record);
+        string[] inspect = ["inspect", Plan, "--build", "002", "--readings", Sheet("002"), "--out", _scratch.At("out")];
+        (int code, string error) = await WithVariable(inspect);
+        Assert.InRange(code, 0, 1);
+        Assert.Contains("only where --record names it", error, StringComparison.Ordinal);
+        Assert.StartsWith("Whole: 1 files, 32 entries.", (await CommandRun.Of("record", "verify", "--record", Record)).Output, StringComparison.Ordinal);
+        (code, error) = await WithVariable(["inspect", Plan, "--build", "001", "--out", _scratch.At("out")]);
+        Assert.InRange(code, 0, 1);
+        (code, error) = await WithVariable([.. inspect, "--record", Record]);
+        Assert.InRange(code, 0, 1);
+        Assert.StartsWith("Whole: 2 files, 64 entries.", (await CommandRun.Of("record", "verify", "--record", Record)).Output, StringComparison.Ordinal);
+        Assert.Equal(0, (await WithVariable(["record", "verify"])).Code);
+    }
+
     [Fact]
     public async Task An_export_taken_back_gives_the_same_head()
     {
@@ -108,6 +127,15 @@ public sealed class RecordCommandTests : IDisposable
         string path = _scratch.At(name ?? build + ".csv");
         File.WriteAllText(path, SomeReadings.Text(build, shift));
         return path;
+    }
+
+    private async Task<(int Code, string Error)> WithVariable(string[] arguments)
+    {
+        using Process process = Process.Start(new ProcessStartInfo("dotnet", [Path.Combine(AppContext.BaseDirectory, "gapflush.dll"), .. arguments]) { RedirectStandardError = true, RedirectStandardOutput = true, Environment = { ["GAPFLUSH_RECORD"] = Record } })!;
+        Task<string> output = process.StandardOutput.ReadToEndAsync(), error = process.StandardError.ReadToEndAsync();
+        await output;
+        await process.WaitForExitAsync();
+        return (process.ExitCode, await error);
     }
 
     public void Dispose() => _scratch.Dispose();

@@ -2,6 +2,7 @@ using GapFlush.Inputs;
 using GapFlush.Product.Tests.Commands;
 using GapFlush.Store;
 using GapFlush.Store.Exchange;
+using GapFlush.Store.Verifying;
 
 namespace GapFlush.Product.Tests.Store;
 
@@ -30,6 +31,69 @@ public class PostgresRecordTests(PostgresServer server) : RecordTests
         Assert.Contains(words, w => w.Contains("file_no_truncate is missing", StringComparison.Ordinal));
         Execute(address, "CREATE OR REPLACE FUNCTION refuse_change() RETURNS trigger LANGUAGE plpgsql AS 'BEGIN RETURN NEW; END'");
         Assert.Contains(Open(address).Verify().Findings, f => f.Words.Contains("refuse_change is not as GapFlush made it", StringComparison.Ordinal));
+    }
+
+    [Theory]
+    [InlineData("DROP VIEW standing", "view standing is missing: whoever queries the record past GapFlush")]
+    [InlineData("CREATE OR REPLACE VIEW standing AS SELECT e.*, f.name AS file_name, f.added_by, f.added_at, f.why FROM entry e JOIN file f ON f.number = e.file", "view standing is not as GapFlush made it")]
+    [InlineData("DROP INDEX entry_build", "index entry_build is missing: the rows are as they were")]
+    [InlineData("DROP INDEX entry_corrects; CREATE INDEX entry_corrects ON entry (corrects)", "index entry_corrects is not as GapFlush made it")]
+    [InlineData("ALTER TABLE entry DROP CONSTRAINT entry_check", "check CHECK (value IS NOT NULL OR corrects IS NOT NULL) of table entry is missing")]
+    [InlineData("ALTER TABLE entry DROP CONSTRAINT entry_value_finite", "check entry_value_finite is missing: rows that the record would refuse")]
+    [InlineData("ALTER TABLE entry DROP CONSTRAINT entry_value_finite; ALTER TABLE entry ADD CONSTRAINT entry_value_finite CHECK (value < 'Infinity')", "check entry_value_finite is not as GapFlush made it")]
+    [InlineData("ALTER TABLE file DROP CONSTRAINT file_sha256_key", "key UNIQUE (sha256) of table file is missing")]
+    [InlineData("ALTER TABLE entry DROP CONSTRAINT entry_pkey", "key PRIMARY KEY (number) of table entry is missing")]
+    [InlineData("ALTER TABLE entry ALTER COLUMN build DROP NOT NULL", "table entry, column build, is not as GapFlush made it")]
+    [InlineData("CREATE RULE swallow AS ON INSERT TO entry DO INSTEAD NOTHING", "rule swallow is not GapFlush's")]
+    [InlineData("CREATE TRIGGER mine BEFORE INSERT ON entry FOR EACH ROW EXECUTE FUNCTION refuse_change()", "trigger mine is not GapFlush's: rows could be changed")]
+    public void Whatever_else_guards_the_record_is_looked_at(string sql, string words)
+    {
+        string address = NewAddress();
+        RecordStore record = Open(address);
+        Fill(record);
+        Execute(address, sql);
+        Assert.Contains(record.Verify().Findings, f => f.Kind == "guard" && f.Words.Contains(words, StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void The_database_itself_refuses_numbers_that_are_none()
+    {
+        string address = NewAddress();
+        Fill(Open(address));
+        foreach (string column in (string[])["value", "temperature_c", "uncertainty"])
+            foreach (string value in (string[])["NaN", "Infinity", "-Infinity"])
+                Assert.Contains($"entry_{column.Replace("_c", "", StringComparison.Ordinal)}_finite", Assert.Throws<Npgsql.PostgresException>(() => Execute(address, RowWith(column, $"'{value}'"))).Message, StringComparison.Ordinal);
+        Execute(address, RowWith("value", "1.5"));
+    }
+
+    // Entry 66 withdraws: no value at all, which is not the same as the value NaN.
+    [Fact]
+    public void A_withdrawal_altered_into_NaN_is_found()
+    {
+        string address = NewAddress();
+        Fill(Open(address));
+        Alter(address, "ALTER TABLE entry DROP CONSTRAINT entry_value_finite; UPDATE entry SET value = 'NaN' WHERE number = 66; ALTER TABLE entry ADD CONSTRAINT entry_value_finite CHECK (value > '-Infinity' AND value < 'Infinity') NOT VALID");
+        Finding found = Assert.Single(Open(address).Verify().Findings);
+        Assert.Equal(("changed", 66L), (found.Kind, found.Entry!.Value));
+        Assert.Contains("holds the value NaN", found.Words, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_read_only_database_is_told_and_can_still_be_read()
+    {
+        string address = NewAddress();
+        Fill(Open(address));
+        Execute(address, "DO $$ BEGIN EXECUTE 'ALTER DATABASE ' || current_database() || ' SET default_transaction_read_only = on'; END $$");
+        await Refused(address, "is read-only. Nothing was added");
+    }
+
+    [Fact]
+    public async Task A_user_without_the_right_to_add_is_told_and_can_still_read()
+    {
+        string address = NewAddress(), reader = $"reader_{Guid.NewGuid():N}";
+        Fill(Open(address));
+        Execute(address, $"CREATE ROLE {reader} LOGIN; GRANT USAGE ON SCHEMA gapflush TO {reader}; GRANT SELECT ON ALL TABLES IN SCHEMA gapflush TO {reader}");
+        await Refused(address.Replace("postgres@", reader + "@", StringComparison.Ordinal), "lacks the right to do this");
     }
 
     [Fact]
@@ -79,6 +143,20 @@ public class PostgresRecordTests(PostgresServer server) : RecordTests
         Assert.Equal(file.Head(), plant.Head());
         Assert.Equal(text, Exported(plant));
         file.Dispose();
+    }
+
+    // The command says why and ends with 2; nothing went in, and reading and verifying go on.
+    private static async Task Refused(string address, string words)
+    {
+        using ScratchFolder scratch = new();
+        File.WriteAllText(scratch.At("003.csv"), SomeReadings.Text("003"));
+        CommandRun add = await CommandRun.Of("record", "add", GapFlush.Tests.Fixture.At("plans", "small"), scratch.At("003.csv"), "--record", address);
+        Assert.Equal(2, add.ExitCode);
+        Assert.Contains(words, add.Error, StringComparison.Ordinal);
+        CommandRun verify = await CommandRun.Of("record", "verify", "--record", address);
+        Assert.Equal(0, verify.ExitCode);
+        Assert.StartsWith("Whole: 3 files, 66 entries.", verify.Output, StringComparison.Ordinal);
+        Assert.Equal(0, (await CommandRun.Of("record", "list", "--record", address)).ExitCode);
     }
 
     // fixtures/record/README.md says how the dump was made.

@@ -176,6 +176,11 @@ public abstract class RecordTests : IDisposable
     [InlineData("DELETE FROM entry WHERE number = 20", "missing", 20)]
     [InlineData("UPDATE entry SET door = 'S1', station = '8' WHERE number = 2", "changed", 2)]
     [InlineData("UPDATE entry SET corrects = 4 WHERE number = 65", "changed", 65)]
+    [InlineData("UPDATE entry SET characteristic = 'gapp' WHERE number = 17", "changed", 17)]
+    [InlineData("UPDATE entry SET characteristic = 'GAP' WHERE number = 17", "changed", 17)]
+    [InlineData("UPDATE entry SET line = line + 4294967296 WHERE number = 17", "changed", 17)]
+    [InlineData("UPDATE entry SET repeat = 4294967297 WHERE number = 17", "changed", 17)]
+    [InlineData("UPDATE entry SET taken_at = '2026-03-11T13:00:30.0+01:00' WHERE number = 1", "changed", 1)]
     public void An_altered_entry_is_found_and_placed(string sql, string kind, int entry)
     {
         string address = NewAddress();
@@ -185,6 +190,39 @@ public abstract class RecordTests : IDisposable
         Assert.Contains(found.Findings, f => f.Kind == kind && f.Entry == entry);
         Assert.All(found.Findings.Where(f => f.Kind == "changed" && f.Entry is not null), f => Assert.InRange(f.Entry!.Value, entry, entry + 1));
         Assert.DoesNotContain(found.Findings, f => f.Kind == "guard");
+    }
+
+    [Fact]
+    public void An_entry_altered_past_reading_is_named_by_everybody_who_meets_it()
+    {
+        string address = NewAddress();
+        Fill(Open(address));
+        Alter(address, "UPDATE entry SET characteristic = 'gapp' WHERE number = 17");
+        Finding found = Assert.Single(Open(address).Verify().Findings);
+        Assert.Contains("entry 17 (001 S1 1 gapp)", found.Words, StringComparison.Ordinal);
+        Assert.Contains("holds the characteristic 'gapp', which this version cannot read", found.Words, StringComparison.Ordinal);
+        RecordStore record = Open(address);
+        Action[] readers = [() => record.Readings(), () => record.AllEntries(), () => Exported(record), () => record.Correct([(17, null)], Teal with { Why = "x" })];
+        foreach (Action reader in readers) Assert.Contains("entry 17 of the record holds the characteristic 'gapp'", Assert.Throws<RecordException>(reader).Message, StringComparison.Ordinal);
+        Assert.Equal(15, record.Readings(new(Build: "001", Door: "P1")).Count);
+    }
+
+    [Theory]
+    [InlineData(double.NaN, 20, 0.1)]
+    [InlineData(double.PositiveInfinity, 20, 0.1)]
+    [InlineData(double.NegativeInfinity, 20, 0.1)]
+    [InlineData(3.5, double.NaN, 0.1)]
+    [InlineData(3.5, 20, double.PositiveInfinity)]
+    public void A_number_that_is_not_finite_is_refused_with_its_line(double value, double temperature, double uncertainty)
+    {
+        RecordStore record = Open(NewAddress());
+        Fill(record);
+        ReadingLog log = SomeReadings.Log("003");
+        Reading strange = log.Readings[4] with { Value = value, TemperatureC = temperature, ExpandedUncertainty = uncertainty };
+        ReadingLog holed = log with { Readings = [.. log.Readings.Take(4), strange, .. log.Readings.Skip(5)] };
+        Assert.StartsWith("003.csv:6: column ", Assert.Throws<RecordException>(() => record.Add(holed, SomeReadings.Plan, Teal, SameKey.Ask)).Message, StringComparison.Ordinal);
+        Assert.Throws<RecordException>(() => record.Correct([(1, strange with { Build = "001" })], Teal with { Why = "x" }));
+        Assert.Equal(66, record.Head().Entries);
     }
 
     [Fact]
@@ -265,6 +303,13 @@ public abstract class RecordTests : IDisposable
         record.Add(SomeReadings.Log("002", 0.03), SomeReadings.Plan, Teal, SameKey.Ask);
         Reading old = record.AllEntries()[8].Reading;
         record.Correct([(9, old with { Value = 3.77, WrittenValue = "3.77" }), (10, null)], Teal with { Why = "gauge slipped, see \"sheet 3\"" });
+    }
+
+    /// <summary>A command that puts a row behind the last, one column given.</summary>
+    protected static string RowWith(string column, string value)
+    {
+        string[] columns = ["file", "line", "corrects", "build", "door", "station", "characteristic", "stage", "definition", "repeat", "value", "written_value", "written_unit", "gauge", "inspector", "taken_at", "temperature_c", "uncertainty", "plan_issue", "note", "hash"];
+        return $"INSERT INTO entry SELECT number + 1, {string.Join(", ", columns.Select(c => c == column ? value : c))} FROM entry WHERE number = (SELECT max(number) FROM entry)";
     }
 
     protected static string Exported(RecordStore record)

@@ -2,6 +2,7 @@ using Dapper;
 using GapFlush.Product.Tests.Commands;
 using GapFlush.Store;
 using GapFlush.Store.Engines;
+using GapFlush.Store.Schema;
 using Microsoft.Data.Sqlite;
 
 namespace GapFlush.Product.Tests.Store;
@@ -39,6 +40,18 @@ public class SqliteRecordTests : RecordTests
         Assert.Contains(Open(address).Verify().Findings, f => f.Kind == "guard" && f.Words.Contains("not as GapFlush made it", StringComparison.Ordinal));
     }
 
+    [Theory]
+    [InlineData("DROP VIEW standing", "view standing is missing: whoever queries the record past GapFlush")]
+    [InlineData("DROP INDEX entry_build", "index entry_build is missing: the rows are as they were")]
+    [InlineData("CREATE TRIGGER mine BEFORE INSERT ON entry BEGIN SELECT 1; END", "trigger mine is not GapFlush's")]
+    public void Whatever_else_guards_the_record_is_looked_at(string sql, string words)
+    {
+        string address = NewAddress();
+        Fill(Open(address));
+        Execute(address, sql);
+        Assert.Contains(words, Assert.Single(Open(address).Verify().Findings, f => f.Kind == "guard").Words, StringComparison.Ordinal);
+    }
+
     // INSERT OR REPLACE deletes without firing a delete trigger.
     [Fact]
     public void A_row_cannot_be_put_in_the_place_of_another()
@@ -46,6 +59,18 @@ public class SqliteRecordTests : RecordTests
         string address = NewAddress();
         Fill(Open(address));
         Assert.Throws<SqliteException>(() => Execute(address, "INSERT OR REPLACE INTO entry SELECT * FROM entry WHERE number = 4"));
+    }
+
+    [Theory]
+    [InlineData("value")]
+    [InlineData("temperature_c")]
+    [InlineData("uncertainty")]
+    public void The_database_itself_refuses_infinity(string column)
+    {
+        string address = NewAddress();
+        Fill(Open(address));
+        Assert.Contains("finite", Assert.Throws<SqliteException>(() => Execute(address, RowWith(column, "-9e999"))).Message, StringComparison.Ordinal);
+        Execute(address, RowWith(column, "1.5"));
     }
 
     [Fact]
@@ -120,7 +145,7 @@ public class SqliteRecordTests : RecordTests
         Assert.True(record.Verify().IsWhole);
         Assert.Equal((63, 66L), (record.StandingEntries().Count, record.Head().Entries));
         using SqliteConnection connection = Connect(address);
-        Assert.Equal(2, connection.QuerySingle<int>("SELECT count(*) FROM schema_script"));
+        Assert.Equal(SchemaScript.Of("sqlite").Count, connection.QuerySingle<int>("SELECT count(*) FROM schema_script"));
         Assert.Equal(record.StandingEntries().Count, connection.QuerySingle<int>("SELECT count(*) FROM standing"));
     }
 
