@@ -72,6 +72,12 @@ public sealed record DoorAdjustment
     /// <summary>What stays outside after the moves.</summary>
     public required IReadOnlyList<StaysOutside> StaysOutside { get; init; }
 
+    /// <summary>What each deviation is laid to, where a scan saw both sides of the seam; null where there is none, and then nobody can tell which side carries what stays outside.</summary>
+    public DeviationShares? Shares { get; init; }
+
+    /// <summary>Which side carries a value that stays outside; null where no scan shows it.</summary>
+    public CarriedBy? CauseOf(StaysOutside stays) => Shares is null ? null : CarriedBy.Of(stays, Shares);
+
     /// <summary>The largest misfit that the moves leave at an adjuster that fights others, mm; 0 where none fights.</summary>
     public required double MisfitMm { get; init; }
 
@@ -108,5 +114,4 @@ public sealed record DoorAdjustment
         if (DoorSeal.Of(plan, result.Door, result.Build, result.Stage, moved) is DoorSeal seal) moved.AddRange(seal.Measurements);
         return DoorResult.For(plan, result.Door, result.Build, result.Stage, moved, result.Data.Doubts);
     }
-
 }

@@ -2,6 +2,7 @@ using GapFlush.Adjustment;
 using GapFlush.Decisions;
 using GapFlush.Inputs;
 using GapFlush.Plan;
+using GapFlush.Sections;
 
 namespace GapFlush.Workflows;
 
@@ -19,7 +20,7 @@ public static class AdjustDoor
         DoorResult result = inspection.Doors.First(d => d.Door.Code == door);
         if (!result.Rows.Any(r => r.Limits is not null && r.Measurement.Value is not null))
             return Outcome<DoorAdjustment>.Refused([new("--door", 0, "", door, $"a door of build {inspection.Build} with readings that have limits", $"No gap, flush or seal reading of {door} can be judged. Read the door first, or name another.")]);
-        return Outcome<DoorAdjustment>.Of(DoorAdjustment.For(plan, result));
+        return Outcome<DoorAdjustment>.Of(Advice(inspection, result));
     }
 
     /// <summary>What is wrong with a door before anything was read, or null.</summary>
@@ -31,7 +32,10 @@ public static class AdjustDoor
             : new("adjusters.csv", 0, "door", door, $"at least one adjuster of door {door}", "Add the hinges, latches and stops that hold this door.");
     }
 
-    /// <summary>Advice for every door of a build that has adjusters and something outside or undecided.</summary>
+    /// <summary>Advice for every door of a build that has adjusters and something outside.</summary>
     public static IReadOnlyList<DoorAdjustment> ForReport(BuildInspection inspection) =>
-        [.. inspection.Doors.Where(d => d.Counts.Outside > 0 && inspection.Plan.Adjusters.Any(a => a.Door == d.Door.Code)).AsParallel().AsOrdered().Select(d => DoorAdjustment.For(inspection.Plan, d))];
+        [.. inspection.Doors.Where(d => d.Counts.Outside > 0 && inspection.Plan.Adjusters.Any(a => a.Door == d.Door.Code)).AsParallel().AsOrdered().Select(d => Advice(inspection, d))];
+
+    private static DoorAdjustment Advice(BuildInspection inspection, DoorResult door) =>
+        DoorAdjustment.For(inspection.Plan, door) with { Shares = inspection.ScanOf(door.Door.Code) is DoorScan scan ? ScanFindings.Shares(inspection.Plan, scan) : null };
 }

@@ -30,7 +30,27 @@ public static class AdjustOutput
         foreach (string line in advice.Holding.Words) text.Append($"  {line}\n");
         text.Append("\nWhat 1 mm at each adjuster does (mean over each zone, mm; only what shows)\n");
         foreach (AdjusterEffect effect in advice.Effects) text.Append($"  {effect.Words(plan)}{(effect.MisfitMm >= 0.05 ? Invariant($" Alone it bends the door: {effect.MisfitMm:0.0} mm of it is taken up by the others.") : "")}\n");
+        text.Append("\nThe same at each station, mm: gap, flush, seal land gap (positive opens, stands prouder, presses less)\n");
+        foreach (string line in EffectTable(plan, advice)) text.Append($"  {line}\n");
         return text.ToString();
+    }
+
+    // Adjusters side by side as far as a line of a hundred characters goes, then the next ones below.
+    private static IEnumerable<string> EffectTable(FitPlan plan, DoorAdjustment advice)
+    {
+        const int width = 100, cell = 21;
+        IReadOnlyList<Station> stations = advice.Before.Door.Stations;
+        int name = Math.Max("station".Length, stations.Max(s => s.Name.Length)) + 2, across = Math.Max(1, (width - 2 - name) / (cell + 2));
+        foreach (AdjusterEffect[] some in advice.Effects.Chunk(across))
+        {
+            yield return ("station".PadRight(name) + string.Join("  ", some.Select(e => Fit($"{e.Adjuster.Name} {MoveWords.Direction(plan, e.Adjuster, 1)}").PadLeft(cell)))).TrimEnd();
+            for (int i = 0; i < stations.Count; i++) yield return stations[i].Name.PadRight(name) + string.Join("  ", some.Select(e => $"{Cell(e.Stations[i].GapMm)}{Cell(e.Stations[i].FlushMm)}{Cell(e.Stations[i].LandGapMm)}"));
+            yield return "";
+        }
+
+        static string Fit(string text) => text.Length <= cell ? text : text[^cell..];
+
+        static string Cell(double mm) => (Math.Abs(mm) < 0.005 ? "0" : Invariant($"{mm:+0.00;-0.00}")).PadLeft(cell / 3);
     }
 
     /// <summary>The moves in order, a sentence each: in and out first, because all gaps are read square to the skin; then along the skin.</summary>
@@ -75,11 +95,22 @@ public static class AdjustOutput
             + (score.WorstExcessMm > 0 ? Invariant($" by up to {score.WorstExcessMm:0.00} mm") : "") + (double.IsFinite(score.WorstMarginMm) ? Invariant($", worst margin {score.WorstMarginMm:0.00} mm") : "");
     }
 
-    /// <summary>What stays outside, a line a reason.</summary>
-    public static IReadOnlyList<string> Remains(DoorAdjustment advice) =>
-        [.. advice.StaysOutside.GroupBy(s => s.Why).Select(g => $"{string.Join("; ", g.Select(What))}: {g.Key}")];
+    /// <summary>What stays outside, a line a reason; then, for each value that a scan shows, which side of the seam carries it.</summary>
+    public static IReadOnlyList<string> Remains(DoorAdjustment advice)
+    {
+        List<string> lines = [.. advice.StaysOutside.GroupBy(s => s.Why).Select(g => $"{string.Join("; ", g.Select(What))}: {g.Key}")];
+        if (lines.Count == 0) return lines;
+        if (advice.Shares is null) return [.. lines, "Whether door or opening carries it cannot be told from readings across the seam; a scan of both sides tells (--scan)."];
+        foreach (StaysOutside stays in advice.StaysOutside)
+        {
+            if (advice.CauseOf(stays) is CarriedBy cause) lines.Add($"{Place(stays)}: by the scan, {cause.Words}.");
+        }
+        return lines;
+    }
 
-    private static string What(StaysOutside s) => $"{s.Row.Measurement.Station ?? s.Row.Measurement.Zone ?? "door"} {s.Row.Measurement.Characteristic.Words} {Figures.Text(s.Row.Excess ?? 0)} {s.Row.Measurement.Characteristic.Unit} out";
+    private static string What(StaysOutside s) => $"{Place(s)} {Figures.Text(s.Row.Excess ?? 0)} {s.Row.Measurement.Characteristic.Unit} out";
+
+    private static string Place(StaysOutside s) => $"{s.Row.Measurement.Place} {s.Row.Measurement.Characteristic.Words}";
 
     /// <summary>The advice as JSON.</summary>
     public static string Json(DoorAdjustment advice)
@@ -130,6 +161,14 @@ public static class AdjustOutput
                 json.WriteString("unit", s.Row.Measurement.Characteristic.Unit);
                 json.WriteString("kind", s.Kind.ToString());
                 json.WriteString("why", s.Why);
+                CarriedBy? cause = advice.CauseOf(s);
+                json.WriteStartArray("carried_by");
+                foreach (string side in cause?.Proven ?? []) json.WriteStringValue(side);
+                json.WriteEndArray();
+                Number(json, "door_mm", cause?.DoorMm);
+                Number(json, "opening_mm", cause?.OpeningMm);
+                Number(json, "edge_mm", cause?.EdgeMm);
+                Number(json, "carried_uncertainty_mm", cause?.ExpandedUncertaintyMm);
                 json.WriteEndObject();
             }
             json.WriteEndArray();

@@ -112,4 +112,56 @@ public class AdjustCommandTests
         Assert.Contains("upper-hinge-slot is left alone: the readings do not show what this move does.", run.Output);
         Assert.Contains("limited values are missing", run.Output);
     }
+
+    [Fact]
+    public async Task The_record_serves_as_well_as_the_sheet()
+    {
+        using ScratchFolder scratch = new();
+        await CommandRun.Of("record", "add", Demo, Sheet("D4-017"), "--record", scratch.At("r.sqlite"), "--by", "A. Teal", "--quiet");
+        CommandRun sheet = await CommandRun.Of("adjust", Demo, "--build", "D4-017", "--door", "P1", "--readings", Sheet("D4-017"), "--json", "--quiet");
+        CommandRun record = await CommandRun.Of("adjust", Demo, "--build", "D4-017", "--door", "P1", "--record", scratch.At("r.sqlite"), "--json", "--quiet");
+        Assert.Equal(sheet.Output, record.Output);
+        CommandRun both = await CommandRun.Of("adjust", Demo, "--build", "D4-017", "--door", "P1", "--readings", Sheet("D4-017"), "--record", scratch.At("r.sqlite"));
+        Assert.Equal(2, both.ExitCode);
+        Assert.Contains("give one of them", both.Error);
+    }
+
+    [Fact]
+    public async Task A_folder_gets_the_page_and_the_maps_of_before_and_after()
+    {
+        using ScratchFolder scratch = new();
+        CommandRun run = await CommandRun.Of("adjust", Demo, "--build", "D4-017", "--door", "P1", "--readings", Sheet("D4-017"), "--out", scratch.At("out"), "--quiet");
+        Assert.InRange(run.ExitCode, 0, 1);
+        Assert.Equal(["adjust.html", "adjust.pdf", "map-P1-after.png", "map-P1-after.svg", "map-P1-before.png", "map-P1-before.svg"],
+            Directory.EnumerateFiles(scratch.At("out")).Select(f => Path.GetFileName(f)!).Order(StringComparer.Ordinal));
+        string page = File.ReadAllText(scratch.At("out", "adjust.html"));
+        Assert.Contains("reckoned, not read", page);
+        // The steps on paper are those on the screen.
+        string first = run.Output.Split('\n').First(l => l.StartsWith("  1. ", StringComparison.Ordinal)).Trim();
+        Assert.Contains(first[3..], page);
+    }
+
+    [Fact]
+    public async Task The_report_of_an_inspection_says_what_to_move_for_a_door_that_is_outside_and_only_for_that()
+    {
+        using ScratchFolder scratch = new();
+        await CommandRun.Of("inspect", Demo, "--build", "D4-017", "--readings", Sheet("D4-017"), "--out", scratch.At("out"), "--quiet");
+        string page = File.ReadAllText(scratch.At("out", "report.html"));
+        Assert.Equal(2, page.Split("What to move").Length);   // P1 is outside, S1 and B1 are not
+        CommandRun adjust = await CommandRun.Of("adjust", Demo, "--build", "D4-017", "--door", "P1", "--readings", Sheet("D4-017"), "--quiet");
+        foreach (string step in adjust.Output.Split('\n').Where(l => l.StartsWith("  1. ", StringComparison.Ordinal) || l.StartsWith("  2. ", StringComparison.Ordinal))) Assert.Contains(step.Trim()[3..], page);
+    }
+
+    [Fact]
+    public async Task A_scan_alone_is_advised_on_and_every_station_has_its_effects()
+    {
+        CommandRun run = await CommandRun.Of("adjust", Demo, "--build", "D4-017", "--door", "P1", "--scan", $"P1={Path.Combine(Demo, "scans", "D4-017-P1.ply")}", "--targets", $"P1={Path.Combine(Demo, "scans", "D4-017-P1-targets.csv")}", "--stage", "trial-fit", "--quiet");
+        Assert.InRange(run.ExitCode, 0, 1);
+        Assert.Matches(@"(?m)^  1\. \S+: move the door", run.Output);
+        Assert.DoesNotContain("cannot be told from readings", run.Output);
+        string[] table = run.Output[run.Output.IndexOf("The same at each station", StringComparison.Ordinal)..].Split('\n');
+        // Six adjusters, three beside each other: two blocks of 54 stations, and no line longer than a hundred characters.
+        Assert.Equal(108, table.Count(l => System.Text.RegularExpressions.Regex.IsMatch(l, @"^  \d+ ")));
+        Assert.All(table, l => Assert.True(l.Length <= 100, l));
+    }
 }

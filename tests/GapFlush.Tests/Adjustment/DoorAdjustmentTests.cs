@@ -13,7 +13,7 @@ public class DoorAdjustmentTests
     public void A_bulge_and_a_twist_are_named_and_not_chased()
     {
         Door door = SampleDoor.Make();
-        FitPlan plan = Held(door, new LimitRow(null, null, null, Characteristic.Twist, null, 0, new Limits(-0.5, 0.5), 9));
+        FitPlan plan = HeldDoor.Plan(door, new LimitRow(null, null, null, Characteristic.Twist, null, 0, new Limits(-0.5, 0.5), 9));
         IReadOnlyList<Station> corners = Twist.Corners(door)!;
         SmallDisplacement hung = new(new(0.3, 0.9, -0.3), new(0.0008, 0, 0), door.Centre);   // sunk, so that flush is out nearly all round
         DoorAdjustment plain = Advice(plan, door, hung, (_, _) => 0);
@@ -38,7 +38,7 @@ public class DoorAdjustmentTests
     public void A_door_that_is_within_is_left_alone()
     {
         Door door = SampleDoor.Make();
-        DoorAdjustment advice = Advice(Held(door), door, new(default, default, door.Centre), (_, _) => 0);
+        DoorAdjustment advice = Advice(HeldDoor.Plan(door), door, new(default, default, door.Centre), (_, _) => 0);
         Assert.False(advice.IsAdvised);
         Assert.Contains("within its limits", advice.WhyNoMoves);
         Assert.Equal(advice.Before.Counts, advice.After.Counts);
@@ -48,7 +48,7 @@ public class DoorAdjustmentTests
     public void What_is_free_and_what_fights_is_said_by_name()
     {
         Door door = SampleDoor.Make();
-        FitPlan six = Held(door);
+        FitPlan six = HeldDoor.Plan(door);
         Assert.Equal((6, 0), (DoorHolding.Of(six, door).Rank, DoorHolding.Of(six, door).Fighting.Count));
         DoorHolding loose = DoorHolding.Of(six with { Adjusters = [.. six.Adjusters.Where(a => a.Name != "height")] }, door);
         Assert.Equal(5, loose.Rank);
@@ -64,7 +64,7 @@ public class DoorAdjustmentTests
     public void The_displacement_of_the_moves_holds_every_adjuster_to_its_move() => Cases.Each(50, random =>
     {
         Door door = SampleDoor.Make();
-        DoorHolding holding = DoorHolding.Of(Held(door), door);
+        DoorHolding holding = DoorHolding.Of(HeldDoor.Plan(door), door);
         double[] moves = [.. holding.Adjusters.Select(_ => random.Between(-1, 1))];
         SmallDisplacement x = holding.Displacement(moves);
         for (int i = 0; i < moves.Length; i++) Near.Absolute(moves[i], holding.Adjusters[i].Direction.Dot(x.At(holding.Adjusters[i].Position)), 1e-12);
@@ -74,25 +74,13 @@ public class DoorAdjustmentTests
     public void The_judged_door_after_the_moves_agrees_with_the_score_of_the_search()
     {
         Door door = SampleDoor.Make();
-        FitPlan plan = Held(door);
+        FitPlan plan = HeldDoor.Plan(door);
         DoorAdjustment advice = Advice(plan, door, new(new(0.5, 0.9, 0.4), new(0.0012, 0, 0.0006), door.Centre), (_, _) => 0);
         Assert.True(advice.IsAdvised);
         Assert.Equal(advice.ScoreAfter.Outside, advice.After.Rows.Count(r => r.Excess > FitProblem.Inside && r.Measurement.Characteristic != Characteristic.Twist));
         double margin = advice.After.Rows.Where(r => r.Limits is not null && r.Measurement.Characteristic != Characteristic.Twist && r.Excess <= FitProblem.Inside)
             .Min(r => Math.Min(r.Measurement.Value!.Value - (r.Limits!.Lower ?? -99), (r.Limits.Upper ?? 99) - r.Measurement.Value.Value) - r.Measurement.ExpandedUncertainty!.Value);
         Near.Absolute(margin, advice.ScoreAfter.WorstMarginMm, 1e-9);
-    }
-
-    private static FitPlan Held(Door door, params LimitRow[] more)
-    {
-        Vector3 n = new(0, -1, 0);
-        Point3 c = door.Centre;
-        Adjuster At(string name, double x, double z, Vector3 d, double? step) => new(door.Code, name, c + new Vector3(x, 0, z), d, -2, 2, step);
-        return SamplePlan.Make(door, more) with
-        {
-            Adjusters = [At("upper-in-out", -350, 300, n, 0.25), At("lower-in-out", -350, -300, n, 0.25), At("latch", 350, -150, n, 0.25),
-                At("upper-slot", -350, 300, new(1, 0, 0), null), At("lower-slot", -350, -300, new(1, 0, 0), null), At("height", -350, -300, new(0, 0, 1), 0.5)],
-        };
     }
 
     private static DoorAdjustment Advice(FitPlan plan, Door door, SmallDisplacement hung, Func<Station, Characteristic, double> shape)
