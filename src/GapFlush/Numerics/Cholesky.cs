@@ -43,6 +43,46 @@ internal static class Cholesky
         return x;
     }
 
+    /// <summary>Puts the lower factor over a matrix that is held row by row; false where there is none. What lies above the diagonal is left alone.</summary>
+    public static bool Factor(Span<double> a, int n)
+    {
+        for (int j = 0; j < n; j++)
+        {
+            Span<double> rowJ = a.Slice(j * n, n);
+            double whole = rowJ[j], d = whole;
+            for (int k = 0; k < j; k++) d -= rowJ[k] * rowJ[k];
+            if (!(d > 1e-14 * whole) || !double.IsFinite(d)) return false;
+            rowJ[j] = d = Math.Sqrt(d);
+            double inverse = 1 / d;
+            for (int i = j + 1; i < n; i++)
+            {
+                Span<double> rowI = a.Slice(i * n, n);
+                double v = rowI[j];
+                for (int k = 0; k < j; k++) v -= rowI[k] * rowJ[k];
+                rowI[j] = v * inverse;
+            }
+        }
+        return true;
+    }
+
+    /// <summary>Solves L L' x = b over b, with the factor held row by row.</summary>
+    public static void Solve(ReadOnlySpan<double> l, Span<double> b)
+    {
+        int n = b.Length;
+        for (int i = 0; i < n; i++)
+        {
+            ReadOnlySpan<double> row = l.Slice(i * n, n);
+            double v = b[i];
+            for (int k = 0; k < i; k++) v -= row[k] * b[k];
+            b[i] = v / row[i];
+        }
+        for (int i = n - 1; i >= 0; i--)
+        {
+            double v = b[i] /= l[i * n + i];
+            for (int k = 0; k < i; k++) b[k] -= v * l[i * n + k];
+        }
+    }
+
     /// <summary>The inverse of L L'.</summary>
     public static double[,] Inverse(double[,] l)
     {

@@ -28,8 +28,6 @@ public static class RobustWeights
         if (residuals.IsEmpty) throw new ArgumentException("The scale of no residuals is not defined.", nameof(residuals));
         double[] sizes = new double[residuals.Length];
         for (int i = 0; i < sizes.Length; i++) sizes[i] = Math.Abs(residuals[i]);
-        Array.Sort(sizes);
-        int n = sizes.Length;
-        return (n % 2 == 1 ? sizes[n / 2] : (sizes[n / 2 - 1] + sizes[n / 2]) / 2) / NormalMedian;
+        return Selection.Median(sizes) / NormalMedian;
     }
 }

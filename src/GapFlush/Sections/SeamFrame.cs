@@ -1,5 +1,7 @@
 using System.Runtime.CompilerServices;
+using System.Runtime.Intrinsics;
 using GapFlush.Geometry;
+using GapFlush.Numerics;
 using GapFlush.Plan;
 
 namespace GapFlush.Sections;
@@ -46,72 +48,112 @@ internal sealed class SeamFrame
     public int Side { get; }
 
     /// <summary>Coordinates of a point in the curved frame, mm.</summary>
-    public (double S, double U, double V) Of(Point3 p) => ((p - Station.Position).Dot(Station.Tangent) >= 0 ? _after : _before).Of(p, Side);
+    public (double S, double U, double V) Of(Point3 p)
+    {
+        Vector3 q = p - Station.Position;
+        Span<double> x = [q.X], y = [q.Y], z = [q.Z];
+        Of(x, y, z);
+        return (x[0], y[0], z[0]);
+    }
 
-    // From the station towards one neighbour; the parameter runs from 0 at the station to 1, and a little to the other side.
+    /// <summary>Turns points, given relative to the station in plan axes, into s, u and v of the curved frame.</summary>
+    /// <remarks>In the station's own axes (tangent, normal, square to both) the seam is s + c2 s² + c3 s³, with s along the tangent from the station; Newton's steps find the place whose plane holds the point.</remarks>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    public void Of(Span<double> x, Span<double> y, Span<double> z)
+    {
+        const double Near = 1e-8;
+        Vector3 t = Station.Tangent, n = Station.Normal;
+        (Triple tangent, Triple c2After, Triple c2Before, Triple c3After, Triple c3Before) = (new(t), new(_after.Bend), new(_before.Bend), new(_after.Twist), new(_before.Twist));
+        (Triple normal, Triple slope, Triple bend) = (new(n), new(_after.NormalSlope), new(_after.NormalBend));
+        Vector256<double> two = Vector256.Create(2.0), three = Vector256.Create(3.0), six = Vector256.Create(6.0), least = Vector256.Create(0.2), near = Vector256.Create(Near * Math.Min(_after.LengthMm, _before.LengthMm)), side = Vector256.Create((double)Side);
+        for (int i = 0; i < x.Length; i += Lanes.Width)
+        {
+            Triple q = new(Lanes.Load(x, i), Lanes.Load(y, i), Lanes.Load(z, i));
+            Vector256<double> s = q.Dot(tangent), isAfter = Vector256.GreaterThanOrEqual(s, Vector256<double>.Zero);
+            Triple c2 = Triple.Select(isAfter, c2After, c2Before), c3 = Triple.Select(isAfter, c3After, c3Before), at, along;
+            for (int pass = 0; pass < 4; pass++)
+            {
+                at = s * (tangent + s * (c2 + s * c3));
+                along = tangent + s * (two * c2 + three * s * c3);
+                Triple left = q - at;
+                // Newton on (q - c).c' = 0; the bend term is what a point away from the seam needs.
+                Vector256<double> square = along.Dot(along), down = square - left.Dot(two * c2 + six * s * c3);
+                down = Vector256.ConditionalSelect(Vector256.GreaterThan(down, least * square), down, square);
+                Vector256<double> step = left.Dot(along) / down;
+                s += step;
+                if (Vector256.LessThanAll(Vector256.Abs(step), near)) break;
+            }
+            at = s * (tangent + s * (c2 + s * c3));
+            along = tangent + s * (two * c2 + three * s * c3);
+            along *= Vector256<double>.One / Vector256.Sqrt(along.Dot(along));
+            Triple up = normal + s * (slope + s * bend);
+            up -= up.Dot(along) * along;
+            up *= Vector256<double>.One / Vector256.Sqrt(up.Dot(up));
+            Triple off = q - at;
+            Lanes.Store(s, x, i);
+            Lanes.Store(side * off.Dot(up.Cross(along)), y, i);
+            Lanes.Store(off.Dot(up), z, i);
+        }
+    }
+
+    // Four vectors at a time.
+    private readonly struct Triple(Vector256<double> x, Vector256<double> y, Vector256<double> z)
+    {
+        private readonly Vector256<double> _x = x, _y = y, _z = z;
+
+        public Triple(Vector3 v) : this(Vector256.Create(v.X), Vector256.Create(v.Y), Vector256.Create(v.Z)) { }
+
+        [MethodImpl(MethodImplOptions.AggressiveInlining)]
+        public static Triple operator +(Triple a, Triple b) => new(a._x + b._x, a._y + b._y, a._z + b._z);
+
+        [MethodImpl(MethodImplOptions.AggressiveInlining)]
+        public static Triple operator -(Triple a, Triple b) => new(a._x - b._x, a._y - b._y, a._z - b._z);
+
+        [MethodImpl(MethodImplOptions.AggressiveInlining)]
+        public static Triple operator *(Vector256<double> s, Triple a) => new(s * a._x, s * a._y, s * a._z);
+
+        [MethodImpl(MethodImplOptions.AggressiveInlining)]
+        public static Triple operator *(Triple a, Vector256<double> s) => s * a;
+
+        [MethodImpl(MethodImplOptions.AggressiveInlining)]
+        public Vector256<double> Dot(Triple b) => _x * b._x + _y * b._y + _z * b._z;
+
+        [MethodImpl(MethodImplOptions.AggressiveInlining)]
+        public Triple Cross(Triple b) => new(_y * b._z - _z * b._y, _z * b._x - _x * b._z, _x * b._y - _y * b._x);
+
+        [MethodImpl(MethodImplOptions.AggressiveInlining)]
+        public static Triple Select(Vector256<double> mask, Triple a, Triple b) =>
+            new(Vector256.ConditionalSelect(mask, a._x, b._x), Vector256.ConditionalSelect(mask, a._y, b._y), Vector256.ConditionalSelect(mask, a._z, b._z));
+    }
+
+    // From the station towards one neighbour: the seam's course as tangent s + Bend s² + Twist s³, s being positive along the tangent either way.
     private readonly struct Segment
     {
-        private readonly Point3 _a;
-        private readonly Vector3 _c1, _c2, _c3, _n0;
-        private readonly double _length;
-        private readonly int _sense;
-
         public Segment(Station from, Station to, int sense)
         {
             Vector3 chord = to.Position - from.Position, t0 = sense * from.Tangent, t1 = sense * to.Tangent;
             double angle = Math.Acos(Math.Clamp(t0.Dot(t1), -1, 1)), straight = chord.Length;
             // Where tangents and chord disagree (a corner without stations on it), the neighbour says nothing about the seam here: go straight on.
-            bool usable = straight is > 1e-6 and < FarthestMm && angle < 1.6 && t0.Dot(chord) > 0.3 * straight && t1.Dot(chord) > 0.3 * straight;
-            _length = angle > 1e-6 ? straight * (angle / 2) / Math.Sin(angle / 2) : straight;
-            if (!usable) _length = 50;
-            _a = from.Position;
-            _sense = sense;
-            Vector3 d0 = _length * t0, d1 = _length * t1;
-            _c1 = d0;
-            _c2 = usable ? 3 * chord - 2 * d0 - d1 : default;
-            _c3 = usable ? d0 + d1 - 2 * chord : default;
-            _n0 = from.Normal;
-            IsUsable = usable;
+            IsUsable = straight is > 1e-6 and < FarthestMm && angle < 1.6 && t0.Dot(chord) > 0.3 * straight && t1.Dot(chord) > 0.3 * straight;
+            LengthMm = !IsUsable ? 50 : angle > 1e-6 ? straight * (angle / 2) / Math.Sin(angle / 2) : straight;
+            if (!IsUsable) return;
+            Vector3 d0 = LengthMm * t0, d1 = LengthMm * t1;
+            Bend = 1 / (LengthMm * LengthMm) * (3 * chord - 2 * d0 - d1);
+            Twist = sense / (LengthMm * LengthMm * LengthMm) * (d0 + d1 - 2 * chord);
         }
 
         public bool IsUsable { get; }
 
-        public double LengthMm => _length;
+        public double LengthMm { get; }
 
-        private Vector3 NormalSlope { get; init; }
+        public Vector3 Bend { get; }
 
-        private Vector3 NormalBend { get; init; }
+        public Vector3 Twist { get; }
+
+        public Vector3 NormalSlope { get; private init; }
+
+        public Vector3 NormalBend { get; private init; }
 
         public Segment With(Vector3 slope, Vector3 bend) => this with { NormalSlope = slope, NormalBend = bend };
-
-        [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-        public (double S, double U, double V) Of(Point3 p, int side)
-        {
-            Vector3 q = p - _a;
-            double w = q.Dot(_c1) / _c1.Dot(_c1);
-            Vector3 at = default, along = _c1;
-            for (int pass = 0; pass < 4; pass++)
-            {
-                at = w * (_c1 + w * (_c2 + w * _c3));
-                along = _c1 + w * (2 * _c2 + 3 * w * _c3);
-                Vector3 left = q - at;
-                Vector3 bend = 2 * _c2 + 6 * w * _c3;
-                // Newton on (q - c).c' = 0; the bend term is what a point away from the seam needs.
-                double slope = along.Dot(along) - left.Dot(bend);
-                if (!(slope > 0.2 * along.Dot(along))) slope = along.Dot(along);
-                double step = left.Dot(along) / slope;
-                w += step;
-                if (Math.Abs(step) < 1e-8) break;
-            }
-            at = w * (_c1 + w * (_c2 + w * _c3));
-            along = _c1 + w * (2 * _c2 + 3 * w * _c3);
-            double scale = 1 / along.Length;
-            double s = _sense * w * _length;
-            Vector3 t = _sense * scale * along, n = _n0 + s * (NormalSlope + s * NormalBend);
-            n -= n.Dot(t) * t;
-            n = 1 / n.Length * n;
-            Vector3 off = q - at;
-            return (s, side * off.Dot(n.Cross(t)), off.Dot(n));
-        }
     }
 }

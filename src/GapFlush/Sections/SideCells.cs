@@ -13,6 +13,8 @@ internal sealed class SideCells
     /// <summary>Points farther than so many standard deviations have no say, one by one: 94 % efficiency on normal data.</summary>
     public const double Cut = 4.5;
 
+    // Points whose feet are found together.
+    private const int Block = 128;
     private const double AlongMm = 3, WallCellMm = 0.75, EdgeCellMm = 0.4;
     // Skin is taken in steps of one millimetre, twice, and of two from there on.
     private const int FineSkin = 2, SkinCells = 14, MostEdgeCells = 8, WallCells = 12, Across = SkinCells + MostEdgeCells + WallCells;
@@ -73,40 +75,45 @@ internal sealed class SideCells
         (double[] s, double[] x, double[] y) = (points.S, points.X, points.Y);
         double psi2 = 0, weights = 0, slopes = 0;
         int[] counts = new int[3], down = new int[WallCells];
-        for (int i = 0; i < s.Length; i++)
+        Span<double> feet = stackalloc double[4 * Block];
+        for (int from = 0; from < s.Length; from += Block)
         {
-            double si = s[i];
-            if (Math.Abs(si) > halfRun) continue;
-            (double r, PieceKind piece, double place) = model.Foot(si, x[i], y[i]);
-            double t = r / cut, u = 1 - t * t;
-            if (!(u > 0)) continue;
-            int across;
-            if (piece == PieceKind.Skin)
+            int count = Math.Min(Block, s.Length - from);
+            model.Feet(s.AsSpan(from, count), x.AsSpan(from, count), y.AsSpan(from, count), feet, Block);
+            for (int i = 0; i < count; i++)
             {
-                double back = skinEnd - place;
-                if (back > StationFit.SkinMm) continue;
-                int b = Math.Max(0, (int)back);
-                across = b < FineSkin ? b : Math.Min(SkinCells - 1, FineSkin + (b - FineSkin) / 2);
+                double si = s[from + i], r = feet[i], t = r / cut, u = 1 - t * t;
+                if (!(u > 0) || Math.Abs(si) > halfRun) continue;
+                PieceKind piece = (PieceKind)feet[Block + i];
+                double place = model.Place(piece, feet[2 * Block + i], feet[3 * Block + i]);
+                int across;
+                if (piece == PieceKind.Skin)
+                {
+                    double back = skinEnd - place;
+                    if (back > StationFit.SkinMm) continue;
+                    int b = Math.Max(0, (int)back);
+                    across = b < FineSkin ? b : Math.Min(SkinCells - 1, FineSkin + (b - FineSkin) / 2);
+                }
+                else if (piece == PieceKind.Edge) across = SkinCells + Math.Clamp((int)((place - edgeFrom) * perEdge), 0, edges - 1);
+                else
+                {
+                    if (place > wallMm) continue;
+                    int below = Math.Clamp((int)((place - wallStart) / WallCellMm), 0, WallCells - 1);
+                    down[below]++;
+                    across = SkinCells + MostEdgeCells + below;
+                }
+                int run = Math.Clamp((int)((si + halfRun) * perRun), 0, runs - 1);
+                double w = u * u, wr = w * r;
+                ref Sums c = ref sums[run * Across + across];
+                c.Count++;
+                c.W += w;
+                c.S += w * si;
+                c.Place += w * place;
+                c.R += wr;
+                c.R2 += wr * wr;
+                c.Slope += u * (1 - 5 * t * t);
+                counts[(int)piece]++;
             }
-            else if (piece == PieceKind.Edge) across = SkinCells + Math.Clamp((int)((place - edgeFrom) * perEdge), 0, edges - 1);
-            else
-            {
-                if (place > wallMm) continue;
-                int below = Math.Clamp((int)((place - wallStart) / WallCellMm), 0, WallCells - 1);
-                down[below]++;
-                across = SkinCells + MostEdgeCells + below;
-            }
-            int run = Math.Clamp((int)((si + halfRun) * perRun), 0, runs - 1);
-            double w = u * u, wr = w * r;
-            ref Sums c = ref sums[run * Across + across];
-            c.Count++;
-            c.W += w;
-            c.S += w * si;
-            c.Place += w * place;
-            c.R += wr;
-            c.R2 += wr * wr;
-            c.Slope += u * (1 - 5 * t * t);
-            counts[(int)piece]++;
         }
         int kept = 0, points0 = 0, cells = 0;
         for (int i = 0; i < sums.Length; i++)

@@ -1,10 +1,11 @@
 using System.Runtime.CompilerServices;
+using GapFlush.Numerics;
 
 namespace GapFlush.Sections;
 
 /// <summary>Distances of points from a side of a seam, and how they change with its parameters.</summary>
 /// <remarks>METHOD.md, eq. 20 to 26. Distances are positive outside the material. All derivatives are closed forms, checked against differences (SideFitTests).</remarks>
-internal sealed class SideModel
+internal sealed partial class SideModel
 {
     private readonly double[] _p;
     private readonly bool _chamfer;
@@ -129,27 +130,12 @@ internal sealed class SideModel
 
     /// <summary>Where a point's foot lies on the outline of its own section, and how far it is from there.</summary>
     /// <returns>The distance, mm; the piece; and the foot's place on it: own x on a skin, the angle of the normal on a radius, the share of a chamfer's length, depth along the wall.</returns>
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public (double Distance, PieceKind Piece, double Place) Foot(double s, double x, double y)
     {
-        double[] p = _p;
-        double px = x - (p[0] + s * (p[1] + s * p[2])), py = y - (p[3] + s * (p[4] + s * p[5])), off = s * p[7], off2 = off * off;
-        // The turn along the run is small: four terms are exact to 1e-9 at the largest that the prior lets pass.
-        double so = off * (1 - off2 / 6 * (1 - off2 / 20)), co = 1 - off2 / 2 * (1 - off2 / 12 * (1 - off2 / 30)), cos = _cosTurn * co - _sinTurn * so, sin = _sinTurn * co + _cosTurn * so;
-        double lx = cos * px + sin * py, ly = cos * py - sin * px;
-        double k = _k + s * _kSlope, big = k * (lx * lx + ly * ly) + 2 * ly, skin = big / (Math.Sqrt(Math.Max(1e-6, k * big + 1)) + 1);
-        double wall = lx * _cos - ly * _sin;
-        if (_chamfer)
-        {
-            double chamfer = (lx - _aX) * _nX + (ly - _aY) * _nY;
-            if (chamfer >= skin && chamfer >= wall) return (chamfer, PieceKind.Edge, ((lx - _aX) * _nY - (ly - _aY) * _nX) / _chamferLength);
-            return skin >= wall ? (skin, PieceKind.Skin, lx / (1 + k * skin)) : (wall, PieceKind.Wall, -lx * _sin - ly * _cos);
-        }
-        double ax = lx - _cx, ay = ly - _cy;
-        bool pastSkin = ax * _tx + ay * _ty >= 0, pastWall = -ax * _sin - ay * _cos > 0;
-        if (pastSkin && !pastWall) return (Math.Sqrt(ax * ax + ay * ay) - _r, PieceKind.Edge, Math.Atan2(ay, ax));
-        bool isSkin = !pastSkin && (!pastWall || Math.Abs(skin) <= Math.Abs(wall));
-        return isSkin ? (skin, PieceKind.Skin, lx / (1 + k * skin)) : (wall, PieceKind.Wall, -lx * _sin - ly * _cos);
+        Span<double> foot = stackalloc double[4 * Lanes.Width];
+        Feet([s], [x], [y], foot, Lanes.Width);
+        PieceKind piece = (PieceKind)foot[Lanes.Width];
+        return (foot[0], piece, Place(piece, foot[2 * Lanes.Width], foot[3 * Lanes.Width]));
     }
 
     /// <summary>The point at a distance over a foot: the inverse of <see cref="Foot"/>.</summary>

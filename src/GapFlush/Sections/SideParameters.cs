@@ -29,7 +29,8 @@ internal sealed class SideParameters
         get
         {
             double[] p = Values;
-            if (!p.All(double.IsFinite) || Math.Abs(p[Draft]) > 0.7 || Math.Abs(p[Curvature]) > 0.05 || Math.Abs(p[Curvature + 1]) > 0.002 || Math.Abs(p[Turn]) > 0.5) return false;
+            foreach (double v in p) if (!double.IsFinite(v)) return false;
+            if (Math.Abs(p[Draft]) > 0.7 || Math.Abs(p[Curvature]) > 0.05 || Math.Abs(p[Curvature + 1]) > 0.002 || Math.Abs(p[Turn]) > 0.5) return false;
             if (IsChamfer) return p[Break1] is > 0.01 and < LargestRadius && p[Break2] is > 0.01 and < LargestRadius;
             (double sin, double cos) = Math.SinCos(p[Draft]);
             return p[Break1] is >= 0 and < LargestRadius && cos * cos - 2 * p[Curvature] * p[Break1] * (1 + sin) > 0;

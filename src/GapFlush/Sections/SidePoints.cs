@@ -7,16 +7,9 @@ internal sealed class SidePoints
     private const int LeastInPatch = 3;
     private const float PerMm = 8;
 
-    public SidePoints(double[] s, double[] x, double[] y, double[]? multiplier = null)
-    {
-        (S, X, Y) = (s, x, y);
-        if (multiplier is null)
-        {
-            multiplier = new double[s.Length];
-            Array.Fill(multiplier, 1);
-        }
-        Multiplier = multiplier;
-    }
+    private double[]? _multiplier;
+
+    public SidePoints(double[] s, double[] x, double[] y, double[]? multiplier = null) => (S, X, Y, _multiplier) = (s, x, y, multiplier);
 
     public double[] S { get; }
 
@@ -25,7 +18,7 @@ internal sealed class SidePoints
     public double[] Y { get; }
 
     /// <summary>One over its standard deviation, in units common to all.</summary>
-    public double[] Multiplier { get; }
+    public double[] Multiplier => _multiplier ??= [.. Enumerable.Repeat(1.0, Count)];
 
     public int Count => S.Length;
 
@@ -34,13 +27,14 @@ internal sealed class SidePoints
     /// <param name="upTo">Skin up to here goes into patches.</param>
     /// <param name="singles">About how many single points to keep.</param>
     /// <param name="deepMm">Points deeper below the skin are left out.</param>
-    public SidePoints FirstLook(SkinStart skin, double upTo, int singles, double deepMm)
+    /// <param name="depth">How deep each point lies below the skin.</param>
+    public SidePoints FirstLook(SkinStart skin, ReadOnlySpan<double> depth, double upTo, int singles, double deepMm)
     {
         double band = Math.Max(6 * skin.NoiseMm, 0.3), near = 3 * Math.Max(skin.NoiseMm, 1e-6), lowest = double.PositiveInfinity, longest = double.PositiveInfinity;
         int all = 0;
         for (int i = 0; i < S.Length; i++)
         {
-            if (X[i] >= upTo) all += skin.At(S[i], X[i]) - Y[i] < deepMm ? 1 : 0;
+            if (X[i] >= upTo) all += depth[i] < deepMm ? 1 : 0;
             else (lowest, longest) = (Math.Min(lowest, S[i]), Math.Min(longest, X[i]));
         }
         // By a draw of each point's own, so that a point more or less changes no other.
@@ -51,7 +45,7 @@ internal sealed class SidePoints
         List<double> os = new(singles + patches.Length), ox = new(singles + patches.Length), oy = new(singles + patches.Length), om = new(singles + patches.Length);
         for (int i = 0; i < S.Length; i++)
         {
-            double off = Y[i] - skin.At(S[i], X[i]);
+            double off = -depth[i];
             if (X[i] >= upTo)
             {
                 if (off > -deepMm && PlaceDraw.Of((float)S[i], (float)X[i], (float)Y[i], PerMm) <= below) Add(S[i], X[i], Y[i], 1);

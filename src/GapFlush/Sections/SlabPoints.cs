@@ -7,13 +7,4 @@ namespace GapFlush.Sections;
 internal sealed record SlabPoints(double[] S, double[] U, double[] V)
 {
     public int Count => S.Length;
-
-    /// <summary>One side's own axes: x towards the gap.</summary>
-    public double[] Towards(bool isDoor) => isDoor ? [.. U.Select(u => -u)] : U;
-
-    public SlabPoints Where(Func<int, bool> keep)
-    {
-        int[] kept = [.. Enumerable.Range(0, Count).Where(keep)];
-        return new([.. kept.Select(i => S[i])], [.. kept.Select(i => U[i])], [.. kept.Select(i => V[i])]);
-    }
 }

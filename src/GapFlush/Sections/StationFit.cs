@@ -1,3 +1,5 @@
+using System.Buffers;
+
 namespace GapFlush.Sections;
 
 /// <summary>Both sides of the seam at one station, fitted to the points around it; or why not.</summary>
@@ -75,25 +77,37 @@ internal sealed class StationFit
     /// <param name="halfRunMm">Half the run that bears on the fit.</param>
     public static StationFit Run(SlabPoints points, double nominalGapMm, double searchMm, ShapePrior surround, ShapePrior door, bool flat, bool tryChamfer, double halfRunMm = 15)
     {
-        double half = nominalGapMm / 2;
-        double[] xs = points.Towards(false), xd = points.Towards(true);
-        // A radius takes the skin back from the edge by about as much as it measures; two and a half millimetres are surely enough for the first look.
-        double to = -half - searchMm - 2.5, from = to - SkinMm;
-        SkinStart? s = SkinStart.Find(points.S, xs, points.V, from, to, half + searchMm + 6, flat, out string why);
-        if (s is null) return new(points, null, null, null, null, $"surround: {why}");
-        SkinStart? d = SkinStart.Find(points.S, xd, points.V, from, to, half + searchMm + 6, flat, out why);
-        if (d is null) return new(points, null, null, null, null, $"door: {why}");
-        double open = -d.EndMm - s.EndMm;
-        if (open < 0.2)
-            return new(points, null, null, null, null, open < -0.2
-                ? Invariant($"the skins lap by {-open:0.0} mm: the edge underneath is covered, and no gap is seen")
-                : Invariant($"the skins leave no gap between them ({open:0.0} mm)"));
-        double middle = Middle(points, xs, s, d);
-        SidePoints sp = Own(points, xs, middle, s), dp = Own(points, xd, -middle, d);
-        SideFit? surroundFit = Side(sp, s, surround, flat, tryChamfer, halfRunMm, out double surroundGain, out why);
-        if (surroundFit is null) return new(points, null, null, null, null, $"surround: {why}");
-        SideFit? doorFit = Side(dp, d, door, flat, tryChamfer, halfRunMm, out double doorGain, out why);
-        return new(points, sp, dp, surroundFit, doorFit, doorFit is null ? $"door: {why}" : null) { ChamferGain = (surroundGain, doorGain) };
+        int n = points.Count;
+        double[] rented = ArrayPool<double>.Shared.Rent(6 * n);
+        try
+        {
+            Span<double> xd = rented.AsSpan(0, n), surroundDepth = rented.AsSpan(n, n), doorDepth = rented.AsSpan(2 * n, n), spare = rented.AsSpan(3 * n, 3 * n);
+            double half = nominalGapMm / 2;
+            for (int i = 0; i < n; i++) xd[i] = -points.U[i];
+            // A radius takes the skin back from the edge by about as much as it measures; two and a half millimetres are surely enough for the first look.
+            double to = -half - searchMm - 2.5, from = to - SkinMm;
+            SkinStart? s = SkinStart.Find(points.S, points.U, points.V, from, to, half + searchMm + 6, flat, out string why);
+            if (s is null) return new(points, null, null, null, null, $"surround: {why}");
+            SkinStart? d = SkinStart.Find(points.S, xd, points.V, from, to, half + searchMm + 6, flat, out why);
+            if (d is null) return new(points, null, null, null, null, $"door: {why}");
+            double open = -d.EndMm - s.EndMm;
+            if (open < 0.2)
+                return new(points, null, null, null, null, open < -0.2
+                    ? Invariant($"the skins lap by {-open:0.0} mm: the edge underneath is covered, and no gap is seen")
+                    : Invariant($"the skins leave no gap between them ({open:0.0} mm)"));
+            s.Depths(points.S, points.U, points.V, surroundDepth);
+            d.Depths(points.S, xd, points.V, doorDepth);
+            double middle = Middle(points.U, surroundDepth, doorDepth, s, d);
+            SidePoints sp = Own(points, points.U, surroundDepth, middle, s, spare), dp = Own(points, xd, doorDepth, -middle, d, spare);
+            SideFit? surroundFit = Side(sp, s, surroundDepth[..sp.Count], surround, flat, tryChamfer, halfRunMm, out double surroundGain, out why);
+            if (surroundFit is null) return new(points, null, null, null, null, $"surround: {why}");
+            SideFit? doorFit = Side(dp, d, doorDepth[..dp.Count], door, flat, tryChamfer, halfRunMm, out double doorGain, out why);
+            return new(points, sp, dp, surroundFit, doorFit, doorFit is null ? $"door: {why}" : null) { ChamferGain = (surroundGain, doorGain) };
+        }
+        finally
+        {
+            ArrayPool<double>.Shared.Return(rented);
+        }
     }
 
     /// <summary>Fits both sides again from what is there, with shapes known better.</summary>
@@ -145,19 +159,20 @@ internal sealed class StationFit
     private static readonly double[] ShorterRuns = [6, 2.5, 1.2];
 
     // Between the sides lies a strip that is empty but for strays. Its middle parts them: skins end in unequal radii, so the middle of their ends does not.
-    private static double Middle(SlabPoints points, double[] u, SkinStart s, SkinStart d)
+    private static double Middle(ReadOnlySpan<double> u, ReadOnlySpan<double> surroundDepth, ReadOnlySpan<double> doorDepth, SkinStart s, SkinStart d)
     {
         // Just below the lower skin: deeper, a seal may fill the gap.
         const double Bin = 0.1, PartedMm = 2.5;
         double from = s.EndMm - 0.5, to = -d.EndMm + 0.5, middle = (s.EndMm - d.EndMm) / 2;
         int bins = Math.Max(1, (int)((to - from) / Bin)), most = 0;
         int[] count = new int[bins];
-        for (int i = 0; i < points.Count; i++)
+        for (int i = 0; i < u.Length; i++)
         {
+            double depth = Math.Min(surroundDepth[i], doorDepth[i]);
+            if (!(depth is > 0.4 and < PartedMm)) continue;
             int b = (int)Math.Floor((u[i] - from) / Bin);
             if (b < 0 || b >= bins) continue;
-            double depth = Math.Min(s.At(points.S[i], u[i]), d.At(points.S[i], -u[i])) - points.V[i];
-            if (depth is > 0.4 and < PartedMm) most = Math.Max(most, ++count[b]);
+            most = Math.Max(most, ++count[b]);
         }
         int least = Math.Max(3, most / 20), longest = 0, at = 0;
         for (int b = 0, run = 0; b < bins; b++)
@@ -169,28 +184,31 @@ internal sealed class StationFit
         return longest * Bin >= 0.3 ? from + (at + longest / 2.0) * Bin : middle;
     }
 
-    private static SidePoints Own(SlabPoints points, double[] x, double limit, SkinStart skin)
+    // The points of one side; their depths are moved to the front of all.
+    private static SidePoints Own(SlabPoints points, ReadOnlySpan<double> x, Span<double> depth, double limit, SkinStart skin, Span<double> spare)
     {
         int n = 0;
-        double[] os = new double[points.Count], ox = new double[points.Count], oy = new double[points.Count];
-        for (int i = 0; i < points.Count; i++)
+        double from = skin.EndMm - SkinMm;
+        ReadOnlySpan<double> s = points.S, y = points.V;
+        Span<double> os = spare[..s.Length], ox = spare.Slice(s.Length, s.Length), oy = spare.Slice(2 * s.Length, s.Length);
+        for (int i = 0; i < s.Length; i++)
         {
-            double xi = x[i];
-            if (xi < skin.EndMm - SkinMm || xi >= limit) continue;
-            double depth = skin.At(points.S[i], xi) - points.V[i];
-            if (depth is <= -3 or >= DeepestMm) continue;
-            (os[n], ox[n], oy[n]) = (points.S[i], xi, points.V[i]);
-            n++;
+            double xi = x[i], down = depth[i];
+            if (xi < from || xi >= limit || down is <= -3 or >= DeepestMm) continue;
+            os[n] = s[i];
+            ox[n] = xi;
+            oy[n] = y[i];
+            depth[n++] = down;
         }
-        return new(os[..n], ox[..n], oy[..n]);
+        return new(os[..n].ToArray(), ox[..n].ToArray(), oy[..n].ToArray());
     }
 
-    private static SideFit? Side(SidePoints points, SkinStart skin, ShapePrior prior, bool flat, bool tryChamfer, double halfRunMm, out double chamferGain, out string reason)
+    private static SideFit? Side(SidePoints points, SkinStart skin, ReadOnlySpan<double> depth, ShapePrior prior, bool flat, bool tryChamfer, double halfRunMm, out double chamferGain, out string reason)
     {
         // The wall shows as a heap of points at one x, one to five millimetres down. Below a large radius it starts deeper, and the heap may be the round itself or a seal: then all radii are tried.
-        double? wall = WallPlace(points, skin, 1, WallMm);
+        double? wall = WallPlace(points.X, depth, skin, 1, WallMm);
         bool isSure = wall - skin.EndMm < 1.5;
-        SidePoints first = points.FirstLook(skin, flat ? double.NegativeInfinity : skin.EndMm - SinglesMm, flat ? points.Count : FirstSingles, WallMm);
+        SidePoints first = points.FirstLook(skin, depth, flat ? double.NegativeInfinity : skin.EndMm - SinglesMm, flat ? points.Count : FirstSingles, WallMm);
         reason = "no outline of skin, edge and wall fits its points";
         SideFit? best = null;
         (double radiusMerit, double chamferMerit) = (double.PositiveInfinity, double.PositiveInfinity);
@@ -295,19 +313,17 @@ internal sealed class StationFit
         return prior;
     }
 
-    private static double? WallPlace(SidePoints points, SkinStart skin, double above, double below)
+    private static double? WallPlace(ReadOnlySpan<double> x, ReadOnlySpan<double> depth, SkinStart skin, double above, double below)
     {
         const double Bin = 0.1;
         const int Bins = 90;
         int[] count = new int[Bins];
         double from = skin.EndMm - 1;
-        (double[] s, double[] x, double[] y) = (points.S, points.X, points.Y);
         for (int i = 0; i < x.Length; i++)
         {
+            if (!(depth[i] > above && depth[i] < below)) continue;
             int b = (int)Math.Floor((x[i] - from) / Bin);
-            if (b is < 0 or >= Bins) continue;
-            double depth = skin.At(s[i], x[i]) - y[i];
-            if (depth > above && depth < below) count[b]++;
+            if (b is >= 0 and < Bins) count[b]++;
         }
         int best = -1, most = 0;
         for (int b = 2; b < Bins - 2; b++)

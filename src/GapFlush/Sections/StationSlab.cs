@@ -1,3 +1,4 @@
+using System.Buffers;
 using System.Runtime.CompilerServices;
 using GapFlush.Geometry;
 using GapFlush.Plan;
@@ -123,19 +124,33 @@ internal sealed class StationSlab
     public SlabPoints ToPoints(RigidMotion? correction = null)
     {
         int[] order = SlabOrder.Of(_values.AsSpan(0, 3 * _count), SurplusSkin(), Station.IntoDoor);
-        List<double> s = new(order.Length), u = new(order.Length), v = new(order.Length);
-        Point3 at = Station.Position;
-        foreach (int i in order)
+        int n = order.Length, kept = 0;
+        double[] rented = ArrayPool<double>.Shared.Rent(3 * n);
+        Span<double> x = rented.AsSpan(0, n), y = rented.AsSpan(n, n), z = rented.AsSpan(2 * n, n);
+        for (int k = 0; k < n; k++)
         {
-            Point3 p = at + new Vector3(_values[3 * i], _values[3 * i + 1], _values[3 * i + 2]);
-            if (correction is RigidMotion motion) p = motion.Of(p);
-            (double a, double b, double c) = Frame.Of(p);
-            if (Math.Abs(a) > HalfRunMm) continue;
-            s.Add(a);
-            u.Add(b);
-            v.Add(c);
+            int i = 3 * order[k];
+            (x[k], y[k], z[k]) = (_values[i], _values[i + 1], _values[i + 2]);
         }
-        return new([.. s], [.. u], [.. v]);
+        if (correction is RigidMotion motion)
+        {
+            Vector3 shift = motion.Of(Station.Position) - Station.Position;
+            for (int i = 0; i < n; i++)
+            {
+                Vector3 p = motion.Turn(new(x[i], y[i], z[i])) + shift;
+                (x[i], y[i], z[i]) = (p.X, p.Y, p.Z);
+            }
+        }
+        Frame.Of(x, y, z);
+        for (int i = 0; i < n; i++)
+        {
+            if (Math.Abs(x[i]) > HalfRunMm) continue;
+            (x[kept], y[kept], z[kept]) = (x[i], y[i], z[i]);
+            kept++;
+        }
+        SlabPoints points = new(x[..kept].ToArray(), y[..kept].ToArray(), z[..kept].ToArray());
+        ArrayPool<double>.Shared.Return(rented);
+        return points;
     }
 
     // Skin away from the edges is plenty: some thousands of its points tell all that a section needs. One stays for each small square, the nearest to its middle as seen from above,
