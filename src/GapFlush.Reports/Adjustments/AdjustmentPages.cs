@@ -17,7 +17,7 @@ public static class AdjustmentPages
         List<Block> blocks = [new Heading(2, "What to move"), new Paragraph(DoorAdjustment.Caution, ParagraphRole.Caution)];
         IReadOnlyList<string> steps = AdjustOutput.Steps(plan, advice);
         if (steps.Count == 0) blocks.Add(new Paragraph($"No move is advised: {advice.WhyNoMoves}."));
-        else blocks.Add(new Bullets([.. steps.Select((s, i) => Invariant($"{i + 1}. {s}"))]));
+        else blocks.Add(new Bullets(steps, IsNumbered: true));
         blocks.Add(new Paragraph("What to expect:"));
         blocks.Add(new Bullets(AdjustOutput.Expect(advice)));
         IReadOnlyList<string> remains = AdjustOutput.Remains(advice);

@@ -52,7 +52,7 @@ public static class ChannelLayer
                 if (floor.Points[i].IsOutlet) of.Add(new Disc(i < runs.Length ? runs[i][0] : runs[i - 1][^1], 1.1, Outlet, Palette.White));
             }
             // The worst first; where rings would lie on one another, the words by the pond name the others.
-            foreach (string name in at.Ingress.Where(i => i.IsKnown && i.IsBelow).OrderBy(i => i.CompressionPercent - i.LeastPercent).Select(i => i.Station))
+            foreach (string name in at.Ingress.Where(i => i.IsRisk).OrderBy(i => i.CompressionPercent - i.LeastPercent).Select(i => i.Station))
             {
                 if (door.Find(name) is not Station risk) continue;
                 Place here = stationOnSheet(risk);
@@ -75,7 +75,7 @@ public static class ChannelLayer
             ChannelInAttitude at = channel.Attitudes[attitude];
             foreach (Pond pond in at.Water.Ponds.Where(p => p.DepthMm is null or >= 0.01))
             {
-                string[] risks = [.. at.Ingress.Where(i => i.IsKnown && i.IsBelow).Select(i => i.Station).Distinct()];
+                string[] risks = [.. at.Ingress.Where(i => i.IsRisk).Select(i => i.Station).Distinct()];
                 List<string> lines = [pond.DepthMm is double depth ? Invariant($"pond {depth:0.0} mm{(pond.VolumeMl is double ml ? Invariant($", {ml:0.0} mL") : "")}") : "water nothing holds", $"{channel.Channel.Name}, point {pond.LowPoint}"];
                 if (risks.Length > 0) lines.Add($"seal loose: {string.Join(", ", risks.Take(3))}{(risks.Length > 3 ? " …" : "")}");
                 yield return (toSheet(channel.Channel.Points.First(p => p.Name == pond.LowPoint).Position), [.. lines]);

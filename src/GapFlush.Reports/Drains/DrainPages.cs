@@ -41,7 +41,7 @@ public static class DrainPages
     {
         ChannelResult[] judged = [.. channels.Where(c => c.Attitudes.Count > 0)];
         return judged.Length == 0 ? null : Enumerable.Range(0, judged[0].Attitudes.Count).MaxBy(i =>
-            (judged.Max(c => Rank(c.Attitudes[i].Verdict)), judged.Sum(c => c.Attitudes[i].Ingress.Count(r => r.IsKnown && r.IsBelow)), judged.Max(c => c.Attitudes[i].Water.PondDepthMm ?? double.MaxValue)));
+            (judged.Max(c => Rank(c.Attitudes[i].Verdict)), judged.Sum(c => c.Attitudes[i].Ingress.Count(r => r.IsRisk)), judged.Max(c => c.Attitudes[i].Water.PondDepthMm ?? double.MaxValue)));
     }
 
     private static void Channel(List<Block> blocks, ChannelResult channel)

@@ -94,7 +94,7 @@ public static class InspectionReport
     private static Paragraph DrainAnswer(DrainResult drains, string door)
     {
         string channels = string.Join(", ", drains.Of(door).Select(c => $"{c.Channel.Name} {FallStrip.Word(c.Verdict)}"));
-        int risks = drains.Of(door).SelectMany(c => c.Attitudes).SelectMany(a => a.Ingress).Where(i => i.IsKnown && i.IsBelow).Select(i => i.Station).Distinct().Count();
+        int risks = drains.Of(door).SelectMany(c => c.Attitudes).SelectMany(a => a.Ingress).Where(i => i.IsRisk).Select(i => i.Station).Distinct().Count();
         string water = !drains.SealsRead ? "; no seal was read, so nothing is said of water beside it" : risks > 0 ? $"; water lies against a seal that presses too little at {risks} station{(risks > 1 ? "s" : "")}" : "";
         Verdict worst = drains.Of(door).Select(c => c.Verdict).OrderByDescending(v => v switch { Verdict.Outside => 3, Verdict.Missing => 2, Verdict.Undecided => 1, _ => 0 }).First();
         return new($"Drains of {door}{(drains.LevelsSource is null ? ", as the plan has them" : "")}: {channels}{water}.", ParagraphRole.Body, risks > 0 ? Mark.Outside : DrainPages.MarkOf(worst));

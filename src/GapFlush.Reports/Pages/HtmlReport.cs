@@ -47,9 +47,9 @@ public static class HtmlReport
                 html.Append($"<p class=\"{Class(paragraph.Role)}\">{Marked(paragraph.Mark)}{Text(paragraph.Text)}</p>\n");
                 break;
             case Bullets bullets:
-                html.Append("<ul>\n");
+                html.Append(bullets.IsNumbered ? "<ol>\n" : "<ul>\n");
                 foreach (string item in bullets.Items) html.Append($"<li>{Text(item)}</li>\n");
-                html.Append("</ul>\n");
+                html.Append(bullets.IsNumbered ? "</ol>\n" : "</ul>\n");
                 break;
             case Facts facts:
                 html.Append("<dl>\n");

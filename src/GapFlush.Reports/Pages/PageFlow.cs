@@ -34,7 +34,7 @@ internal sealed class PageFlow
                 Add(paragraph);
                 break;
             case Bullets bullets:
-                foreach (string item in bullets.Items) Write(item, Body, Weight.Regular, Palette.Black, 1, indent: 4, bullet: true);
+                for (int i = 0; i < bullets.Items.Count; i++) Write(bullets.Items[i], Body, Weight.Regular, Palette.Black, 1, indent: bullets.IsNumbered ? 6 : 4, bullet: bullets.IsNumbered ? Invariant($"{i + 1}.") : "");
                 _y += 1.5;
                 break;
             case Facts facts:
@@ -204,7 +204,7 @@ internal sealed class PageFlow
         _y += 3;
     }
 
-    private void Write(string text, double size, Weight weight, Ink ink, double after, double indent = 0, Mark? mark = null, bool bullet = false)
+    private void Write(string text, double size, Weight weight, Ink ink, double after, double indent = 0, Mark? mark = null, string? bullet = null)
     {
         bool first = true;
         foreach (string line in TextMeasure.Wrap(text, WidthMm - indent, size, weight))
@@ -215,7 +215,8 @@ internal sealed class PageFlow
             {
                 foreach (Shape shape in MarkShapes.At(m, new(Left + 2, _y - size / 2), size * 1.25)) Draw(shape);
             }
-            if (first && bullet) Draw(Trail.Line(Left + 0.8, _y - size / 2, Left + 2.4, _y - size / 2, new Stroke(Palette.Black, 0.3)));
+            if (first && bullet is { Length: > 0 }) Draw(new Lettering(new(Left, _y), bullet, size, weight, Ink: ink));
+            else if (first && bullet is not null) Draw(Trail.Line(Left + 0.8, _y - size / 2, Left + 2.4, _y - size / 2, new Stroke(Palette.Black, 0.3)));
             Draw(new Lettering(new(Left + indent, _y), line, size, weight, Ink: ink));
             first = false;
         }

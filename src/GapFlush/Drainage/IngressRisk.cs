@@ -18,6 +18,12 @@ public sealed record IngressRisk(string Door, string Station, string Channel, st
     /// <summary>True where the seal presses less than it must; false where it presses more, but by less than the uncertainty.</summary>
     public bool IsBelow => CompressionPercent < LeastPercent;
 
+    /// <summary>False where the water is no deeper than the expanded uncertainty of its depth, or less than a drop: that any stands there is not proven.</summary>
+    public bool IsWaterProven { get; init; } = true;
+
+    /// <summary>True where water is proven to stand or run against a seal that presses less than it must.</summary>
+    public bool IsRisk => IsKnown && IsBelow && IsWaterProven;
+
     /// <summary>The neighbour towards which the place of that compression lies; null where it is the station itself.</summary>
     public string? Towards { get; init; }
 

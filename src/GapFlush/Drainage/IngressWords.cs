@@ -18,7 +18,7 @@ public static class IngressWords
             IngressRisk[] below = [.. water.Where(i => i.IsKnown && i.IsBelow).OrderBy(i => i.CompressionPercent - i.LeastPercent)];
             IngressRisk[] close = [.. water.Where(i => i.IsKnown && !i.IsBelow).OrderBy(i => i.CompressionPercent - i.LeastPercent)];
             IngressRisk[] unknown = [.. water.Where(i => !i.IsKnown)];
-            if (below.Length > 0) sentences.Add($"{when}: {water.Key} at {below[0].Place} lies against a seal compressed {Pressed(below[0])}: ingress risk{Also(below)}");
+            if (below.Length > 0) sentences.Add($"{when}: {water.Key} at {below[0].Place} lies against a seal compressed {Pressed(below[0])}: {(below[0].IsWaterProven ? "ingress risk" : "but so little water is not proven to stand there")}{Also(below)}");
             if (close.Length > 0) sentences.Add($"{when}: {water.Key} at {close[0].Place} lies against a seal compressed {Pressed(close[0])}: enough, but not proven{Also(close)}");
             if (unknown.Length > 0)
             {

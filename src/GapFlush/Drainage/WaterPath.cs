@@ -19,6 +19,9 @@ public static class WaterPath
     /// <summary>Water that runs over the lip wets the seal this far to either side, mm [common practice, no source].</summary>
     public const double SplashMm = 50;
 
+    /// <summary>Less water than one drop is no risk, ml [a drop of water is about 0.05 ml; common practice, no source].</summary>
+    public const double LeastMl = 0.05;
+
     /// <summary>Distance of the places looked at along the seal, mm; a compression that runs straight changes by a fifteenth of the step between stations.</summary>
     private const double StepMm = 5;
 
@@ -36,9 +39,9 @@ public static class WaterPath
         foreach (Pond pond in water.Ponds)
         {
             string words = pond.DepthMm is double depth
-                ? Invariant($"pond{(pond.VolumeMl is double ml ? Invariant($" of {ml:0.0} mL") : "")} ({depth:0.0} mm deep at point {pond.LowPoint} of {channel})")
+                ? Invariant($"pond{(pond.VolumeMl is double ml ? ml >= LeastMl ? Invariant($" of {ml:0.0} mL") : " of less than 0.1 mL" : "")} ({depth:0.0} mm deep at point {pond.LowPoint} of {channel})")
                 : $"water that nothing known holds (point {pond.LowPoint} of {channel})";
-            Add(beside.Where(p => p.AlongMm >= pond.FromMm && p.AlongMm <= pond.ToMm), words, pond.HeldBy == PondHeldBy.Lip);
+            Add(beside.Where(p => p.AlongMm >= pond.FromMm && p.AlongMm <= pond.ToMm), words, pond.HeldBy == PondHeldBy.Lip, !(pond.DepthMm <= 2 * pond.DepthUncertaintyMm || pond.VolumeMl < LeastMl));
         }
         if (flow.OverflowAt is string point && rain is RainIntensity asked && flow.OverflowRainMmPerH <= asked.MmPerH)
         {
@@ -50,7 +53,7 @@ public static class WaterPath
         }
         return risks;
 
-        void Add(IEnumerable<SealPlace> wet, string words, bool overflow)
+        void Add(IEnumerable<SealPlace> wet, string words, bool overflow, bool isProven = true)
         {
             foreach (IGrouping<string, SealPlace> station in wet.GroupBy(p => p.Station))
             {
@@ -58,7 +61,7 @@ public static class WaterPath
                 SealPlace least = station.MinBy(p => p.Margin ?? double.MaxValue)!;
                 SealPlace? unknown = station.FirstOrDefault(p => p.Margin is null);
                 SealPlace? told = least.Margin < 0 ? least : unknown ?? (least.Margin < least.UncertaintyPercent ? least : null);
-                if (told is not null) risks.Add(new(door.Code, station.Key, channel, words, overflow, told.CompressionPercent, told.LeastPercent, told.UncertaintyPercent, told.IsPredicted) { Towards = told.Towards });
+                if (told is not null) risks.Add(new(door.Code, station.Key, channel, words, overflow, told.CompressionPercent, told.LeastPercent, told.UncertaintyPercent, told.IsPredicted) { Towards = told.Towards, IsWaterProven = isProven });
             }
         }
     }

@@ -40,6 +40,6 @@ public sealed record WaterTestAgainstPrediction(WaterTest Test, bool? RiskPredic
         ChannelResult[] ofDoor = [.. channels.Where(c => c.Channel.Door == test.Door)];
         IngressRisk[] there = [.. ofDoor.SelectMany(c => c.Attitudes).Where(a => test.Attitude is null || a.Attitude.Name == test.Attitude)
             .SelectMany(a => a.Ingress).Where(i => test.Station is null || i.Station == test.Station)];
-        return there.Any(i => i.IsKnown && i.IsBelow) ? true : there.Length > 0 || ofDoor.Any(c => c.Attitudes.Count == 0) ? null : false;
+        return there.Any(i => i.IsRisk) ? true : there.Length > 0 || ofDoor.Any(c => c.Attitudes.Count == 0) ? null : false;
     }
 }

@@ -30,7 +30,7 @@ public static class AdjustOutput
         foreach (string line in advice.Holding.Words) text.Append($"  {line}\n");
         text.Append("\nWhat 1 mm at each adjuster does (mean over each zone, mm; only what shows)\n");
         foreach (AdjusterEffect effect in advice.Effects) text.Append($"  {effect.Words(plan)}{(effect.MisfitMm >= 0.05 ? Invariant($" Alone it bends the door: {effect.MisfitMm:0.0} mm of it is taken up by the others.") : "")}\n");
-        text.Append("\nThe same at each station, mm: gap, flush, seal land gap (positive opens, stands prouder, presses less)\n");
+        text.Append("\nThe same at each station, mm: gap, flush, seal land gap (positive: wider, prouder, less pressed)\n");
         foreach (string line in EffectTable(plan, advice)) text.Append($"  {line}\n");
         return text.ToString();
     }
@@ -89,7 +89,9 @@ public static class AdjustOutput
         if (advice.Before.Counts.Missing > 0) lines.Add(Invariant($"{advice.Before.Counts.Missing} limited values are missing; nothing is said of them, and the moves may put them outside."));
         return lines;
 
-        static string Margin(string when, FitScore score) => double.IsFinite(score.WorstMarginMm) ? Invariant($"{when} the worst of those inside has {Math.Abs(score.WorstMarginMm):0.00} mm {(score.WorstMarginMm < 0 ? "too little" : "to spare")}.") : "";
+        static string Margin(string when, FitScore score) => !double.IsFinite(score.WorstMarginMm) ? ""
+            : score.WorstMarginMm < 0 ? Invariant($"{when}, of the values inside, the one nearest to its limit lacks {-score.WorstMarginMm:0.00} mm of being proven inside.")
+            : Invariant($"{when}, of the values inside, the one nearest to its limit has {score.WorstMarginMm:0.00} mm to spare.");
 
         static string Score(FitScore score) => Invariant($"{score.Outside} outside")
             + (score.WorstExcessMm > 0 ? Invariant($" by up to {score.WorstExcessMm:0.00} mm") : "") + (double.IsFinite(score.WorstMarginMm) ? Invariant($", worst margin {score.WorstMarginMm:0.00} mm") : "");

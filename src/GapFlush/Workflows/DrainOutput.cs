@@ -181,7 +181,7 @@ public static class DrainOutput
             Number(json, "compression_percent", risk.CompressionPercent);
             Number(json, "least_percent", risk.LeastPercent);
             Number(json, "uncertainty_percent", risk.UncertaintyPercent);
-            json.WriteString("finding", !risk.IsKnown ? "not known" : risk.IsBelow ? "risk" : "not proven");
+            json.WriteString("finding", !risk.IsKnown ? "not known" : risk.IsRisk ? "risk" : "not proven");
             json.WriteEndObject();
         }
         json.WriteEndArray();
