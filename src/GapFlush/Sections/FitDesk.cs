@@ -14,7 +14,7 @@ internal sealed class FitDesk
 
     private const int MaxSteps = 25;
     // Points reckoned together: their columns stay in the nearest memory.
-    private const int Block = 128;
+    private const int Block = 64;
 
     private readonly SidePoints _points;
     private readonly int[] _map, _chosen;

@@ -1,3 +1,4 @@
+using System.Buffers;
 using GapFlush.Geometry;
 
 namespace GapFlush.Sections;
@@ -5,7 +6,7 @@ namespace GapFlush.Sections;
 /// <summary>An order of points that is a question of their places alone.</summary>
 internal static class SlabOrder
 {
-    private const int Bits = 11, Digits = 1 << Bits;
+    private const int Bits = 11, Digits = 1 << Bits, Rounds = 3;
 
     /// <summary>Puts points in the order of their places along a direction; where two are alike there, by their coordinates.</summary>
     /// <param name="values">x, y, z in turn.</param>
@@ -15,39 +16,44 @@ internal static class SlabOrder
     public static int[] Of(ReadOnlySpan<float> values, bool[]? dropped, Vector3 along)
     {
         int count = values.Length / 3, n = 0;
-        int[] order = new int[count], other = new int[count];
-        uint[] keys = new uint[count];
+        // What a point is put in order by, and its number: moved together, so that nothing is fetched from afar.
+        ulong[] rented = ArrayPool<ulong>.Shared.Rent(2 * count);
+        Span<int> starts = stackalloc int[Rounds * Digits];
+        starts.Clear();
         for (int i = 0; i < count; i++)
         {
             if (dropped?[i] == true) continue;
             uint bits = BitConverter.SingleToUInt32Bits((float)(along.X * values[3 * i] + along.Y * values[3 * i + 1] + along.Z * values[3 * i + 2]));
             // Negative numbers have their order the other way round.
-            keys[i] = (bits & 0x80000000) != 0 ? ~bits : bits | 0x80000000;
-            order[n++] = i;
+            uint key = (bits & 0x80000000) != 0 ? ~bits : bits | 0x80000000;
+            rented[n++] = (ulong)key << 32 | (uint)i;
+            for (int round = 0; round < Rounds; round++) starts[round * Digits + (int)(key >> round * Bits & (Digits - 1))]++;
         }
-        Span<int> from = order.AsSpan(0, n), to = other.AsSpan(0, n), starts = stackalloc int[Digits];
-        for (int shift = 0; shift < 32; shift += Bits)
+        Span<ulong> from = rented.AsSpan(0, n), to = rented.AsSpan(count, n);
+        for (int round = 0; round < Rounds; round++)
         {
-            starts.Clear();
-            foreach (int i in from) starts[(int)(keys[i] >> shift & (Digits - 1))]++;
-            int at = 0;
-            for (int d = 0; d < Digits; d++) (starts[d], at) = (at, at + starts[d]);
-            foreach (int i in from) to[starts[(int)(keys[i] >> shift & (Digits - 1))]++] = i;
-            Span<int> swap = from;
+            Span<int> place = starts.Slice(round * Digits, Digits);
+            int at = 0, shift = 32 + round * Bits;
+            for (int d = 0; d < Digits; d++) (place[d], at) = (at, at + place[d]);
+            foreach (ulong pair in from) to[place[(int)(pair >> shift & (Digits - 1))]++] = pair;
+            Span<ulong> swap = from;
             from = to;
             to = swap;
         }
+        int[] order = new int[n];
+        for (int i = 0; i < n; i++) order[i] = (int)from[i];
         for (int i = 1; i < n; i++)
         {
-            if (keys[from[i]] != keys[from[i - 1]]) continue;
+            if (from[i] >> 32 != from[i - 1] >> 32) continue;
             int start = i - 1;
-            while (i < n && keys[from[i]] == keys[from[start]]) i++;
-            int[] alike = from[start..i].ToArray();
+            while (i < n && from[i] >> 32 == from[start] >> 32) i++;
+            int[] alike = order[start..i];
             float[][] places = new float[alike.Length][];
             for (int k = 0; k < alike.Length; k++) places[k] = values.Slice(3 * alike[k], 3).ToArray();
             Array.Sort(places, alike, Comparer<float[]>.Create((a, b) => a.AsSpan().SequenceCompareTo(b)));
-            alike.CopyTo(from[start..i]);
+            alike.CopyTo(order, start);
         }
-        return from.ToArray();
+        ArrayPool<ulong>.Shared.Return(rented);
+        return order;
     }
 }

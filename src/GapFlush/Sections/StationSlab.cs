@@ -164,7 +164,8 @@ internal sealed class StationSlab
         for (int i = 0; i < _count; i++) skins += Math.Abs(u.X * _values[3 * i] + u.Y * _values[3 * i + 1] + u.Z * _values[3 * i + 2]) > far ? 1 : 0;
         if (skins <= Squares) return null;
         bool[] dropped = new bool[_count];
-        (int Point, double Off)[] best = new (int, double)[2 * rows * columns];
+        (int Point, double Off)[] best = ArrayPool<(int, double)>.Shared.Rent(2 * rows * columns);
+        Array.Clear(best);
         for (int i = 0; i < _count; i++)
         {
             double x = _values[3 * i], y = _values[3 * i + 1], z = _values[3 * i + 2], across = u.X * x + u.Y * y + u.Z * z, beyond = Math.Abs(across) - far;
@@ -183,6 +184,7 @@ internal sealed class StationSlab
             }
             else dropped[i] = true;
         }
+        ArrayPool<(int, double)>.Shared.Return(best);
         return dropped;
     }
 
