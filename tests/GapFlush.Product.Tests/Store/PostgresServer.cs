@@ -9,12 +9,18 @@ namespace GapFlush.Product.Tests.Store;
 public sealed class PostgresServer : IDisposable
 {
     private readonly string? _folder, _programs;
-    private readonly string _host;
+    private readonly string _host, _start = "";
     private int _databases;
 
     public PostgresServer()
+        : this(null)
     {
-        if (Environment.GetEnvironmentVariable("GAPFLUSH_TEST_POSTGRES") is { Length: > 0 } given)
+    }
+
+    /// <param name="fileLimitKiB">The most that one file of the server may hold: PostgreSQL meets it as it meets a full disk. Null for no limit, and for a server that was named from outside.</param>
+    internal PostgresServer(int? fileLimitKiB, bool ownServer = false)
+    {
+        if (!ownServer && Environment.GetEnvironmentVariable("GAPFLUSH_TEST_POSTGRES") is { Length: > 0 } given)
         {
             _host = given.TrimEnd('/');
             return;
@@ -23,8 +29,10 @@ public sealed class PostgresServer : IDisposable
         _folder = Directory.CreateTempSubdirectory("gapflush-postgres-").FullName;
         if (Root) Run("chown", "postgres:", _folder);
         int port = FreePort();
-        Run(Program("initdb"), "-D", Data, "-U", "postgres", "-A", "trust", "--locale=C.UTF-8", "-E", "UTF8", "--no-sync");
-        Run(Program("pg_ctl"), "-D", Data, "-s", "-w", "-t", "60", "-l", Path.Combine(_folder, "log"), "-o", $"-p {port} -c listen_addresses=127.0.0.1 -c unix_socket_directories= -c fsync=off", "start");
+        Run(Program("initdb"), "-D", Data, "-U", "postgres", "-A", "trust", "--locale=C.UTF-8", "-E", "UTF8", "--no-sync", "--wal-segsize=1");
+        string limit = fileLimitKiB is int kib ? Invariant($"ulimit -f {kib} && ") : "";
+        _start = $"{limit}'{Program("pg_ctl")}' -D '{Data}' -s -w -t 60 -l '{Path.Combine(_folder, "log")}' -o '-p {port} -c listen_addresses=127.0.0.1 -c unix_socket_directories= -c fsync=off' start";
+        Start();
         _host = $"postgresql://postgres@127.0.0.1:{port}";
     }
 
@@ -48,10 +56,24 @@ public sealed class PostgresServer : IDisposable
         command.ExecuteNonQuery();
     }
 
+    /// <summary>The number that a query gives.</summary>
+    public static long Scalar(string address, string sql)
+    {
+        using NpgsqlConnection connection = Connect(address, inSchema: false);
+        using NpgsqlCommand command = new(sql, connection);
+        return (long)command.ExecuteScalar()!;
+    }
+
+    /// <summary>Starts the server, after <see cref="Crash"/> anew: it then mends itself from its log.</summary>
+    public void Start() => Run("bash", "-c", _start);
+
+    /// <summary>Stops the server at once, whatever it is doing, as a power cut would.</summary>
+    public void Crash() => Run(Program("pg_ctl"), "-D", Data, "-s", "-m", "immediate", "stop");
+
     public void Dispose()
     {
         if (_folder is null) return;
-        Run(Program("pg_ctl"), "-D", Data, "-s", "-m", "immediate", "stop");
+        Crash();
         Directory.Delete(_folder, recursive: true);
     }
 
