@@ -31,8 +31,7 @@ internal static class CapabilityCommand
         Talk talk = new(parse);
         Characteristic? characteristic = ManyBuildsLoading.CharacteristicOf(parse.GetValue(CharacteristicOption));
         (FitPlan plan, var readings) = ManyBuildsLoading.Read(parse, talk);
-        var measurements = ManyBuilds.Measure(plan, ManyBuildsLoading.Stage(parse, plan), readings);
-        CapabilityStudy study = CapabilityStudy.Run(plan, measurements, parse.GetValue(ByOption), characteristic, parse.GetValue(AcrossOption));
+        CapabilityStudy study = CapabilityStudy.OfReadings(plan, ManyBuildsLoading.Stage(parse, plan), readings, parse.GetValue(ByOption), characteristic, parse.GetValue(AcrossOption));
         foreach (string missing in study.Missing) talk.Say($"notice: {missing}");
         StudyReport.Give(parse, talk, o => Print(study, o), study.Lines.Select(Row), () => CapabilityReport.Compose(plan, study));
         return study.Lines.Any(l => l.Capability.SeenOutside > 0 || l.Capability is { Limits: not null, FractionOutside: null }) ? ExitCode.NotAllWithin : ExitCode.AllWithin;

@@ -91,7 +91,7 @@ internal sealed class SqliteRows : IDisposable
             WrittenDecimals = EntryColumns.Decimals(written),
             Gauge = TextAt(14),
             Inspector = TextAt(15),
-            TakenAt = _row.Time(TextAt(16)),
+            TakenAt = TimeAt(16),
             Repeat = WholeAt(10) is long repeat ? _row.Whole(repeat, "the repeat") : null,
             TemperatureC = _row.Number(NumberAt(17), "the temperature"),
             Stage = TextAt(8),
@@ -114,13 +114,16 @@ internal sealed class SqliteRows : IDisposable
         };
     }
 
+    // A value says that it is there; only where it looks empty is its type asked for: half of the calls into SQLite otherwise.
     private bool IsNull(int column) => raw.sqlite3_column_type(_statement, column) == raw.SQLITE_NULL;
 
-    private string? TextAt(int column) => IsNull(column) ? null : _pool.Text(raw.sqlite3_column_blob(_statement, column));
+    private string? TextAt(int column) => raw.sqlite3_column_blob(_statement, column) is { IsEmpty: false } text ? _pool.Text(text) : IsNull(column) ? null : "";
 
-    private long? WholeAt(int column) => IsNull(column) ? null : raw.sqlite3_column_int64(_statement, column);
+    private DateTimeOffset? TimeAt(int column) => raw.sqlite3_column_blob(_statement, column) is { IsEmpty: false } text ? TimeText.Usual(text) ?? _row.Time(Encoding.UTF8.GetString(text)) : IsNull(column) ? null : _row.Time("");
 
-    private double? NumberAt(int column) => IsNull(column) ? null : raw.sqlite3_column_double(_statement, column);
+    private long? WholeAt(int column) => raw.sqlite3_column_int64(_statement, column) is not 0 and var number ? number : IsNull(column) ? null : 0;
+
+    private double? NumberAt(int column) => raw.sqlite3_column_double(_statement, column) is not 0 and var number ? number : IsNull(column) ? null : raw.sqlite3_column_double(_statement, column);
 
     private void Whole(int at, long? value) => Check(value is long v ? raw.sqlite3_bind_int64(_statement, at, v) : raw.sqlite3_bind_null(_statement, at));
 

@@ -309,16 +309,23 @@ public sealed class ProcessCapability
 
     private static FittedDistribution? Choose(SampleSummary s, bool cannotBeNegative)
     {
-        DistributionFamily[] families = s.Minimum < 0 ? []
+        // A value of exactly 0 has no share of any of these below it, so none can pass.
+        DistributionFamily[] families = s.Minimum <= 0 ? []
             : cannotBeNegative ? [DistributionFamily.HalfNormal, DistributionFamily.FoldedNormal, DistributionFamily.Lognormal, DistributionFamily.Weibull, DistributionFamily.Gamma]
             : [DistributionFamily.Lognormal, DistributionFamily.Weibull, DistributionFamily.Gamma];
-        return families.Select(f => FittedDistribution.Fit(f, s.Values)).OfType<FittedDistribution>().Where(d => Passes(d, s)).MinBy(d => d.Aicc(s.Values));
+        return families.Select(f => FittedDistribution.Fit(f, s.Values)).OfType<FittedDistribution>().OrderBy(d => d.Aicc(s.Values)).FirstOrDefault(d => Passes(d, s));
     }
 
     private static bool Passes(FittedDistribution d, SampleSummary s)
     {
-        double[] scores = [.. s.Values.Select(v => d.LowerTail(v) is var p && p < 0.5 ? NormalDistribution.Quantile(p) : NormalDistribution.UpperQuantile(d.UpperTail(v)))];
-        return scores.All(double.IsFinite) && Normality.AndersonDarling(new(scores)) is (_, _, double p) && p >= RejectBelow;
+        double[] scores = new double[s.Count];
+        for (int i = 0; i < scores.Length; i++)
+        {
+            double v = s.Values[i], p = d.LowerTail(v);
+            scores[i] = p < 0.5 ? NormalDistribution.Quantile(p) : NormalDistribution.UpperQuantile(d.UpperTail(v));
+            if (!double.IsFinite(scores[i])) return false;
+        }
+        return Normality.AndersonDarling(new(scores)) is (_, _, double probability) && probability >= RejectBelow;
     }
 
     private static (bool? InControl, IReadOnlyList<string> Signals) Control(IReadOnlyList<double> values, IReadOnlyList<string>? names)

@@ -28,6 +28,8 @@ public sealed class PlanConditions
     private readonly FitPlan _plan;
     private readonly string? _stage;
     private readonly Dictionary<(string Gauge, string Unit), int> _decimals;
+    private readonly Dictionary<(string? Gauge, string Unit), (List<UncertaintyComponent> Sources, string? Unknown)> _byGauge = [];
+    private (double Temperature, string? Words) _warmth;
 
     private PlanConditions(FitPlan plan, string? stage, IReadOnlyList<Reading> readings)
     {
@@ -54,26 +56,41 @@ public sealed class PlanConditions
     public static IReadOnlyList<Measurement> Apply(FitPlan plan, string? stage, IReadOnlyList<Reading> readings)
     {
         List<Measurement> measurements = [];
-        foreach (IGrouping<string, Reading> build in readings.GroupBy(r => r.Build))
+        foreach (IGrouping<string, Reading> build in readings.GroupBy(r => r.Build)) AddBuild(plan, stage, [.. build], measurements);
+        return measurements;
+    }
+
+    /// <summary>The same for the readings of one build, added behind what is there.</summary>
+    internal static void AddBuild(FitPlan plan, string? stage, IReadOnlyList<Reading> readings, List<Measurement> measurements)
+    {
+        foreach (Door door in plan.Doors)
         {
-            foreach (Door door in plan.Doors)
+            List<Reading> ofDoor = [];
+            Dictionary<string, List<Reading>> byStation = [];
+            foreach (Reading reading in readings)
             {
-                Reading[] ofDoor = [.. build.Where(r => r.Door == door.Code)];
-                if (ofDoor.Length == 0) continue;
-                PlanConditions conditions = new(plan, StageToJudge(plan, stage, ofDoor), ofDoor);
-                ILookup<(string, Characteristic), Reading> byPlace = ofDoor.ToLookup(r => (r.Station, r.Characteristic));
-                foreach (Station station in door.Stations)
-                    foreach (Characteristic characteristic in Characteristic.All)
-                        if (byPlace[(station.Name, characteristic)].ToArray() is { Length: > 0 } group) measurements.Add(conditions.Measure(door, station, characteristic, group));
+                if (reading.Door != door.Code) continue;
+                ofDoor.Add(reading);
+                if (!byStation.TryGetValue(reading.Station, out List<Reading>? here)) byStation[reading.Station] = here = [];
+                here.Add(reading);
+            }
+            if (ofDoor.Count == 0) continue;
+            PlanConditions conditions = new(plan, StageToJudge(plan, stage, ofDoor), ofDoor);
+            foreach (Station station in door.Stations)
+            {
+                if (!byStation.TryGetValue(station.Name, out List<Reading>? here)) continue;
+                foreach (Characteristic characteristic in Characteristic.All)
+                {
+                    if (here.FindAll(r => r.Characteristic == characteristic) is { Count: > 0 } group) measurements.Add(conditions.Measure(door, station, characteristic, [.. group]));
+                }
             }
         }
-        return measurements;
     }
 
     private Measurement Measure(Door door, Station station, Characteristic characteristic, Reading[] readings)
     {
-        List<(Reading Reading, List<Correction> Corrections)> used = [];
-        List<string> refused = [];
+        List<(Reading Reading, List<Correction> Corrections)> used = new(readings.Length);
+        List<string> refused = [], notes = [];
         foreach (Reading reading in readings)
         {
             List<Correction> corrections = [];
@@ -85,7 +102,12 @@ public sealed class PlanConditions
             ToReferenceTemperature(door, station, reading, corrections);
             used.Add((reading, corrections));
         }
-        Measurement measurement = new()
+        if (used.Count > 0 && refused.Count > 0) notes.Add($"{used.Count} of {readings.Length} readings used; the others: {string.Join("; ", refused)}");
+        double? raw = used.Count == 0 ? null : used.Count == 1 ? used[0].Reading.Value : used.Average(u => u.Reading.Value);
+        (string Why, double Amount)[] summed = Summed(used);
+        bool isKnown = false;
+        UncertaintyBudget? budget = used.Count == 0 ? null : new(Sources(used, notes, out isKnown));
+        return new()
         {
             Build = readings[0].Build,
             Door = door.Code,
@@ -96,31 +118,31 @@ public sealed class PlanConditions
             Stage = _stage,
             Origin = MeasurementOrigin.Readings,
             Readings = readings,
-        };
-        if (used.Count == 0) return measurement with { Reason = $"not used: {string.Join("; ", refused)}" };
-
-        List<string> notes = [];
-        if (refused.Count > 0) notes.Add($"{used.Count} of {readings.Length} readings used; the others: {string.Join("; ", refused)}");
-        // Same kind of correction on every reading, so its mean is the mean's correction.
-        (string, double)[] summed = [.. used.SelectMany(u => u.Corrections).GroupBy(c => c.Kind).Select(g =>
-            (string.Join(", ", g.Select(c => c.Why).Distinct()), g.Sum(c => c.Amount) / used.Count))];
-        double raw = used.Average(u => u.Reading.Value);
-        List<UncertaintyComponent> budget = MeasuringUncertainty([.. used.Select(u => u.Reading)], notes, out bool isKnown);
-        if (used.Count > 1) budget.Add(Repeats([.. used.Select(u => u.Reading.Value + u.Corrections.Sum(c => c.Amount))]));
-        // Errors of temperature and paint are common to all repeats: the largest counts, not the mean.
-        budget.AddRange(used.SelectMany(u => u.Corrections).SelectMany(c => c.Uncertainty).GroupBy(c => c.Source).Select(g => g.MaxBy(c => c.StandardUncertainty)!).Where(c => c.StandardUncertainty > 0));
-        UncertaintyBudget combined = new(budget);
-        return measurement with
-        {
-            Value = raw + summed.Sum(s => s.Item2),
+            Value = raw + summed.Sum(s => s.Amount),
             RawValue = raw,
             Corrections = summed,
-            Budget = budget,
-            StandardUncertainty = isKnown ? combined.StandardUncertainty : null,
-            DegreesOfFreedom = combined.EffectiveDegreesOfFreedom,
-            CoverageFactor = combined.CoverageFactor,
-            Reason = notes.Count > 0 ? string.Join("; ", notes) : null,
+            Budget = budget?.Components ?? [],
+            StandardUncertainty = isKnown ? budget?.StandardUncertainty : null,
+            DegreesOfFreedom = budget?.EffectiveDegreesOfFreedom ?? double.PositiveInfinity,
+            CoverageFactor = budget?.CoverageFactor ?? 2,
+            Reason = used.Count == 0 ? $"not used: {string.Join("; ", refused)}" : notes.Count > 0 ? string.Join("; ", notes) : null,
         };
+    }
+
+    // Same kind of correction on every reading, so its mean is the mean's correction.
+    private static (string Why, double Amount)[] Summed(List<(Reading Reading, List<Correction> Corrections)> used) =>
+        used.Count == 1 ? [.. used[0].Corrections.Select(c => (c.Why, c.Amount))]
+            : [.. used.SelectMany(u => u.Corrections).GroupBy(c => c.Kind).Select(g => (string.Join(", ", g.Select(c => c.Why).Distinct()), g.Sum(c => c.Amount) / used.Count))];
+
+    private List<UncertaintyComponent> Sources(List<(Reading Reading, List<Correction> Corrections)> used, List<string> notes, out bool isKnown)
+    {
+        List<UncertaintyComponent> sources = [.. MeasuringUncertainty([.. used.Select(u => u.Reading)], notes, out isKnown)];
+        if (used.Count > 1) sources.Add(Repeats([.. used.Select(u => u.Reading.Value + u.Corrections.Sum(c => c.Amount))]));
+        // Errors of temperature and paint are common to all repeats: the largest counts, not the mean.
+        IEnumerable<UncertaintyComponent> corrected = used.SelectMany(u => u.Corrections).SelectMany(c => c.Uncertainty);
+        if (used.Count > 1) corrected = corrected.GroupBy(c => c.Source).Select(g => g.MaxBy(c => c.StandardUncertainty)!);
+        sources.AddRange(corrected.Where(c => c.StandardUncertainty > 0));
+        return sources;
     }
 
     private static string? Refuse(Door door, Reading reading)
@@ -183,12 +205,19 @@ public sealed class PlanConditions
         double difference = doorPerK - surroundPerK;
         double uDifference = ExpansionHalfWidthShare * Math.Sqrt(doorPerK * doorPerK + surroundPerK * surroundPerK) / Math.Sqrt(3), uTemperature = TemperatureHalfWidthK / Math.Sqrt(3);
         double amount = -difference * warmer * arm;
-        corrections.Add(new("temperature", Invariant($"temperature {temperature:0.0} to {_plan.ReferenceTemperatureC:0.0} °C"), amount,
+        corrections.Add(new("temperature", TemperatureWords(temperature), amount,
         [
             UncertaintyComponent.Of("temperature of the parts", difference * arm, uTemperature),
             UncertaintyComponent.Of("expansion of door and surround", warmer * arm, uDifference),
             UncertaintyComponent.OfProduct("temperature and expansion together", arm, uTemperature, uDifference),
         ]));
+    }
+
+    // A door is read at one temperature or a few.
+    private string TemperatureWords(double temperature)
+    {
+        if (_warmth.Words is null || _warmth.Temperature != temperature) _warmth = (temperature, Invariant($"temperature {temperature:0.0} to {_plan.ReferenceTemperatureC:0.0} °C"));
+        return _warmth.Words;
     }
 
     private List<UncertaintyComponent> MeasuringUncertainty(Reading[] readings, List<string> notes, out bool isKnown)
@@ -215,6 +244,15 @@ public sealed class PlanConditions
     {
         unknown = null;
         if (reading.ExpandedUncertainty is double stated) return [new("stated with the reading", stated / 2, double.PositiveInfinity) { IsShared = true }];
+        if (!_byGauge.TryGetValue((reading.Gauge, reading.WrittenUnit), out var found)) found = _byGauge[(reading.Gauge, reading.WrittenUnit)] = OfGauge(reading);
+        unknown = found.Unknown;
+        return found.Sources;
+    }
+
+    // One gauge read in one unit has the same error throughout a door.
+    private (List<UncertaintyComponent> Sources, string? Unknown) OfGauge(Reading reading)
+    {
+        string? unknown = null;
         List<UncertaintyComponent> components = [];
         Gauge? gauge = reading.Gauge is null ? null : _plan.FindGauge(reading.Gauge);
         if (gauge?.UncertaintyMm is double expanded) components.Add(new($"gauge {gauge.Name} certificate", expanded / gauge.CoverageFactor, double.PositiveInfinity) { IsShared = true });
@@ -226,7 +264,7 @@ public sealed class PlanConditions
         }
         if (gauge?.ResolutionMm is double step) components.Add(UncertaintyComponent.Rectangular($"resolution of gauge {gauge.Name}", step / 2));
         else if (WrittenStep(reading) is double written) components.Add(UncertaintyComponent.Rectangular("figures written", written / 2));
-        return components;
+        return (components, unknown);
     }
 
     private double? WrittenStep(Reading reading)

@@ -26,9 +26,14 @@ public sealed record UncertaintyBudget
             if (!(c.DegreesOfFreedom > 0)) throw new ArgumentException(Invariant($"{c.Source}: {c.DegreesOfFreedom} degrees of freedom are not possible."), nameof(components));
         }
         Components = components;
-        StandardUncertainty = Math.Sqrt(components.Sum(c => c.StandardUncertainty * c.StandardUncertainty));
+        double squares = 0, sum = 0;
+        foreach (UncertaintyComponent c in components) squares += c.StandardUncertainty * c.StandardUncertainty;
+        StandardUncertainty = Math.Sqrt(squares);
         // Shares rather than fourth powers of the uncertainties themselves: 1e-90 to the fourth is nought.
-        double sum = components.Where(c => c.StandardUncertainty > 0).Sum(c => Math.Pow(c.StandardUncertainty / StandardUncertainty, 4) / c.DegreesOfFreedom);
+        foreach (UncertaintyComponent c in components)
+        {
+            if (c.StandardUncertainty > 0 && !double.IsPositiveInfinity(c.DegreesOfFreedom)) sum += Math.Pow(c.StandardUncertainty / StandardUncertainty, 4) / c.DegreesOfFreedom;
+        }
         EffectiveDegreesOfFreedom = sum > 0 ? 1 / sum : double.PositiveInfinity;
     }
 

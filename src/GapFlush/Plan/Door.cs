@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using GapFlush.Geometry;
 
 namespace GapFlush.Plan;
@@ -5,6 +6,9 @@ namespace GapFlush.Plan;
 /// <summary>One closure in one opening, with its stations in order round the outline.</summary>
 public sealed record Door
 {
+    // By the list of stations, so that a copy of a door with other stations has its own.
+    private static readonly ConditionalWeakTable<IReadOnlyList<Station>, StrongBox<Point3>> Centres = [];
+
     /// <summary>The code, such as <c>P1</c>.</summary>
     public required string Code { get; init; }
 
@@ -42,7 +46,7 @@ public sealed record Door
     public required double PerimeterMm { get; init; }
 
     /// <summary>The mean of the station positions: the point about which turns of this door are stated.</summary>
-    public Point3 Centre => Point3.Mean([.. Stations.Select(s => s.Position)]);
+    public Point3 Centre => Centres.GetValue(Stations, static all => new(Point3.Mean([.. all.Select(s => s.Position)]))).Value;
 
     /// <summary>The zones in the order in which they are met round the outline.</summary>
     public IReadOnlyList<string> Zones => [.. Stations.Select(s => s.Zone).Distinct()];

@@ -1,3 +1,5 @@
+using System.Collections.Concurrent;
+using System.Runtime.CompilerServices;
 using GapFlush.Geometry;
 
 namespace GapFlush.Plan;
@@ -5,6 +7,9 @@ namespace GapFlush.Plan;
 /// <summary>What the doors of one aircraft type must be like. Read from a folder and checked as a whole by <c>PlanReader</c>.</summary>
 public sealed record FitPlan
 {
+    // By the list of seals, so that a copy of a plan with other seals has its own.
+    private static readonly ConditionalWeakTable<IReadOnlyList<Seal>, ConcurrentDictionary<(string Door, string Zone), Seal?>> SealsByPlace = [];
+
     /// <summary>Name of the plan.</summary>
     public required string Name { get; init; }
 
@@ -72,7 +77,9 @@ public sealed record FitPlan
     public IReadOnlyList<BuildEntry> Builds { get; init; } = [];
 
     /// <summary>The seal that runs in a zone of a door, or null: zone over door over any, as limits are chosen.</summary>
-    public Seal? SealOf(string door, string zone) => Seals.Where(s => (s.Door is null || s.Door == door) && (s.Zone is null || s.Zone == zone))
+    public Seal? SealOf(string door, string zone) => SealsByPlace.GetValue(Seals, static _ => []).GetOrAdd((door, zone), static (place, seals) => Chosen(seals, place.Door, place.Zone), Seals);
+
+    private static Seal? Chosen(IReadOnlyList<Seal> seals, string door, string zone) => seals.Where(s => (s.Door is null || s.Door == door) && (s.Zone is null || s.Zone == zone))
         .OrderByDescending(s => (s.Zone is null ? 0 : 2) + (s.Door is null ? 0 : 1)).FirstOrDefault();
 
     /// <summary>The door of a code, or null; letter case matters.</summary>

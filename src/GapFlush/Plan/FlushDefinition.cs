@@ -36,6 +36,8 @@ public sealed record FlushDefinition(FlushKind Kind, double? NearFootMm, double?
         ["curve-carried"] = FlushKind.CurveCarried,
     };
 
+    private static readonly Dictionary<FlushKind, string> Names = Codes.ToDictionary(c => c.Value, c => c.Key);
+
     /// <summary>The code used in files.</summary>
-    public string Code => Codes.First(c => c.Value == Kind).Key;
+    public string Code => Names[Kind];
 }

@@ -35,6 +35,8 @@ public sealed record GapDefinition(GapKind Kind, double? DepthMm)
         ["skin-end"] = GapKind.SkinEnd,
     };
 
+    private static readonly Dictionary<GapKind, string> Names = Codes.ToDictionary(c => c.Value, c => c.Key);
+
     /// <summary>The code used in files.</summary>
-    public string Code => Codes.First(c => c.Value == Kind).Key;
+    public string Code => Names[Kind];
 }

@@ -1,9 +1,12 @@
+using System.Collections.Concurrent;
+
 namespace GapFlush.Plan;
 
 /// <summary>All limits of a plan, and which one holds where.</summary>
 public sealed class LimitsTable
 {
     private readonly ILookup<Characteristic, LimitRow> _byCharacteristic;
+    private readonly ConcurrentDictionary<(Characteristic, string?, string?, string?, string?), LimitRow?> _found = new();
 
     /// <summary>Makes a table from rows; the plan reader has already refused rows that contradict one another.</summary>
     public LimitsTable(IEnumerable<LimitRow> rows)
@@ -21,7 +24,10 @@ public sealed class LimitsTable
     /// <param name="zone">Zone, or null for a value of the whole door.</param>
     /// <param name="station">Station, or null for a value of a zone or door.</param>
     /// <param name="stage">Stage, or null where the plan has none.</param>
-    public LimitRow? For(Characteristic characteristic, string? door, string? zone = null, string? station = null, string? stage = null)
+    public LimitRow? For(Characteristic characteristic, string? door, string? zone = null, string? station = null, string? stage = null) =>
+        _found.GetOrAdd((characteristic, door, zone, station, stage), static (place, table) => table.Search(place.Item1, place.Item2, place.Item3, place.Item4, place.Item5), this);
+
+    private LimitRow? Search(Characteristic characteristic, string? door, string? zone, string? station, string? stage)
     {
         LimitRow? best = null;
         foreach (LimitRow row in _byCharacteristic[characteristic])

@@ -101,40 +101,28 @@ public sealed record DoorSeal
     /// <returns>Null where the plan gives this door no seal and limits nothing of one.</returns>
     public static DoorSeal? Of(FitPlan plan, Door door, string build, string? stage, IReadOnlyList<Measurement> measurements)
     {
-        bool limited = new[] { Characteristic.ClosingLoad, Characteristic.HandleForce }.Any(c => plan.Limits.For(c, door.Code, null, null, stage) is not null);
-        Seal?[] seals = [.. door.Stations.Select(s => plan.SealOf(door.Code, s.Zone))];
-        LimitRow?[] limits = [.. door.Stations.Select(s => plan.Limits.For(Characteristic.Compression, door.Code, s.Zone, s.Name, stage))];
-        if (!limited && seals.All(s => s is null) && limits.All(l => l is null)) return null;
-
-        IReadOnlyDictionary<string, SealLoadCurve> curves = SealLoadCurve.FromPlan(plan.SealCurves);
-        IReadOnlyList<Measurement> gaps = Seals.LandGaps.Of(plan, door, build, stage, measurements);
-        Dictionary<string, Measurement> gapAt = gaps.ToDictionary(g => g.Station!);
-        Measurement?[] compressions = [.. door.Stations.Select((s, i) => seals[i] is null && limits[i] is null ? null : SealCompression.At(door, s, build, stage, seals[i], gapAt.GetValueOrDefault(s.Name)))];
-        SealStation[] stations = [.. door.Stations.Select((s, i) => new SealStation(s.Name, s.AlongMm, compressions[i]?.Value, limits[i]?.Limits.Lower, limits[i]?.Limits.Upper,
-            seals[i] is Seal seal ? curves.GetValueOrDefault(seal.Name) : null, SealCompression.OwnPercent(compressions[i]), SealCompression.SharedPercent(compressions[i]), compressions[i]?.Origin == MeasurementOrigin.Predicted)
-        { HasSeal = seals[i] is not null })];
+        if (SealState.Of(plan, door, build, stage, measurements) is not SealState now) return null;
+        (IReadOnlyList<Seal?> seals, IReadOnlyList<SealStation> stations, SealRing ring) = (now.Seals, now.Stations, now.Ring);
         string[] zones = [.. door.Stations.Select(s => s.Zone)];
-        double?[] expanded = [.. compressions.Select(c => c?.ExpandedUncertainty)];
-        SealRing ring = SealRing.Trace(stations, door.PerimeterMm);
+        double?[] expanded = [.. now.Compressions.Select(c => c?.ExpandedUncertainty)];
 
         bool ages = seals.Any(s => s?.SetPercent is not null);
         SealStation[]? aged = ages ? [.. stations.Select((s, i) => SealCompression.Aged(s, seals[i]))] : null;
         SealRing? agedRing = aged is null ? null : SealRing.Trace(aged, door.PerimeterMm);
         double?[] agedExpanded = [.. expanded.Select((u, i) => u * SealCompression.AgedShare(stations[i].CompressionPercent, seals[i]?.SetPercent))];
-        Measurement load = SealLoads.ClosingLoad(plan, door, build, stage, stations, compressions, ring);
         return new()
         {
             Door = door,
-            LandGaps = gaps,
-            Compressions = [.. compressions.OfType<Measurement>()],
+            LandGaps = now.LandGaps,
+            Compressions = [.. now.Compressions.OfType<Measurement>()],
             Stations = stations,
             Ring = ring,
             Leaks = LeakRuns.Of(stations, zones, ring, door.LeakLengthMm, expanded),
             AgedStations = aged,
             AgedRing = agedRing,
             AgedLeaks = aged is null ? [] : LeakRuns.Of(aged, zones, agedRing!, door.LeakLengthMm, agedExpanded),
-            ClosingLoad = load,
-            HandleForce = SealLoads.HandleForce(door, load),
+            ClosingLoad = now.ClosingLoad,
+            HandleForce = SealLoads.HandleForce(door, now.ClosingLoad),
         };
     }
 }

@@ -38,16 +38,32 @@ public sealed record CapabilityStudy(IReadOnlyList<CapabilityLine> Lines)
     /// <param name="acrossRevisions">True to take mould revisions together.</param>
     public static CapabilityStudy Run(FitPlan plan, IReadOnlyList<Measurement> measurements, CapabilityScope scope = CapabilityScope.Station, Characteristic? characteristic = null, bool acrossRevisions = false)
     {
-        IReadOnlyList<MeasuredSeries> series = [.. MeasuredSeries.Sort(plan, measurements, acrossRevisions).Where(s => characteristic is null || s.Key.Characteristic == characteristic)];
-        List<CapabilityLine> lines = [];
-        foreach (MeasuredSeries s in series.Where(s => scope == CapabilityScope.Station || s.Key.Station is null)) lines.Add(OfSeries(plan, s));
+        return Of(plan, [.. MeasuredSeries.Sort(plan, measurements, acrossRevisions).Select(ValueSeries.Of)], scope, characteristic);
+    }
+
+    /// <summary>Runs the study from readings: the same result, and a million of them fit.</summary>
+    /// <param name="plan">The plan.</param>
+    /// <param name="stage">Only this stage, readings brought to it where paint alone differs; null for every stage for itself.</param>
+    /// <param name="readings">Readings of many builds.</param>
+    /// <param name="scope">By station, zone or door.</param>
+    /// <param name="characteristic">Only this one; null for all.</param>
+    /// <param name="acrossRevisions">True to take mould revisions together.</param>
+    public static CapabilityStudy OfReadings(FitPlan plan, string? stage, IReadOnlyList<Reading> readings, CapabilityScope scope = CapabilityScope.Station, Characteristic? characteristic = null, bool acrossRevisions = false) =>
+        Of(plan, ValueSeries.Of(plan, stage, readings, characteristic, acrossRevisions), scope, characteristic);
+
+    private static CapabilityStudy Of(FitPlan plan, IReadOnlyList<ValueSeries> all, CapabilityScope scope, Characteristic? characteristic)
+    {
+        ValueSeries[] series = [.. all.Where(s => characteristic is null || s.Key.Characteristic == characteristic)];
+        List<Func<CapabilityLine>> lines = [.. series.Where(s => scope == CapabilityScope.Station || s.Key.Station is null).Select(s => (Func<CapabilityLine>)(() => OfSeries(plan, s)))];
         if (scope != CapabilityScope.Station)
         {
-            foreach (IGrouping<SeriesKey, MeasuredSeries> places in series.Where(s => s.Key.Station is not null)
-                .GroupBy(s => s.Key with { Station = null, Zone = scope == CapabilityScope.Zone ? s.Key.Zone : null }))
-                lines.Add(OfPlaces(plan, places.Key, [.. places]));
+            lines.AddRange(series.Where(s => s.Key.Station is not null).GroupBy(s => s.Key with { Station = null, Zone = scope == CapabilityScope.Zone ? s.Key.Zone : null })
+                .Select(places => (Func<CapabilityLine>)(() => OfPlaces(plan, places.Key, [.. places]))));
         }
-        return new(lines) { Missing = SealsOverBuilds.Missing(plan, measurements, null, characteristic) };
+        // A series of a thousand builds takes a thousand times as long as one of a few, so each is handed out by itself.
+        CapabilityLine[] worked = new CapabilityLine[lines.Count];
+        Parallel.For(0, lines.Count, i => worked[i] = lines[i]());
+        return new(worked) { Missing = SealsOverBuilds.Missing(plan, [.. all.Select(s => (s.Key, s.Builds))], null, characteristic) };
     }
 
     /// <summary>What could not be studied and why, a sentence each.</summary>
@@ -85,19 +101,19 @@ public sealed record CapabilityStudy(IReadOnlyList<CapabilityLine> Lines)
     internal static bool CannotBeNegative(Characteristic c) =>
         c == Characteristic.Gap || c == Characteristic.StepForward || c == Characteristic.StepAft || c == Characteristic.GapRange || c == Characteristic.LandGap || c == Characteristic.PondDepth || c == Characteristic.ClosingLoad || c == Characteristic.HandleForce;
 
-    private static CapabilityLine OfSeries(FitPlan plan, MeasuredSeries s)
+    private static CapabilityLine OfSeries(FitPlan plan, ValueSeries s)
     {
         LimitRow? row = plan.Limits.For(s.Key.Characteristic, s.Key.Door, s.Key.Zone, s.Key.Station, s.Key.Stage);
         ProcessCapability capability = ProcessCapability.Of(s.Values, row?.Limits, CannotBeNegative(s.Key.Characteristic), s.Builds);
         return new(s.Key, capability, s.Values, s.Builds, row is null ? "the plan gives no limits" : null);
     }
 
-    private static CapabilityLine OfPlaces(FitPlan plan, SeriesKey key, IReadOnlyList<MeasuredSeries> places)
+    private static CapabilityLine OfPlaces(FitPlan plan, SeriesKey key, IReadOnlyList<ValueSeries> places)
     {
-        List<(MeasuredSeries Series, LimitRow? Row)> rows = [.. places.Select(p => (p, plan.Limits.For(key.Characteristic, key.Door, p.Key.Zone, p.Key.Station, key.Stage)))];
+        List<(ValueSeries Series, LimitRow? Row)> rows = [.. places.Select(p => (p, plan.Limits.For(key.Characteristic, key.Door, p.Key.Zone, p.Key.Station, key.Stage)))];
         Limits? limits = rows[0].Row?.Limits;
         string? note = rows.All(r => r.Row is null) ? "the plan gives no limits" : null;
-        Func<(MeasuredSeries Series, LimitRow? Row), double> zero = _ => 0;
+        Func<(ValueSeries Series, LimitRow? Row), double> zero = _ => 0;
         if (note is null && rows.Any(r => r.Row?.Limits != limits))
         {
             // Different limits can still be pooled as deviations where the bands about the nominal are alike.
@@ -114,7 +130,7 @@ public sealed record CapabilityStudy(IReadOnlyList<CapabilityLine> Lines)
                 note = "places have different limits: not stated for all together; take them by station";
             }
         }
-        var builds = rows.SelectMany(r => r.Series.Measurements.Select(m => (m.Build, Value: m.Value!.Value - zero(r)))).GroupBy(v => v.Build, v => v.Value).ToDictionary(g => g.Key, g => (IReadOnlyList<double>)[.. g]);
+        var builds = rows.SelectMany(r => r.Series.Builds.Select((b, i) => (Build: b, Value: r.Series.Values[i] - zero(r)))).GroupBy(v => v.Build, v => v.Value).ToDictionary(g => g.Key, g => (IReadOnlyList<double>)[.. g]);
         BuildOrder order = new(plan, builds.Keys);
         string[] names = [.. builds.Keys.OrderBy(order.Place)];
         IReadOnlyList<IReadOnlyList<double>> values = [.. names.Select(b => builds[b])];

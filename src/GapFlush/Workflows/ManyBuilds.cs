@@ -20,15 +20,35 @@ public static class ManyBuilds
         {
             foreach (IGrouping<string?, Reading> one in readings.GroupBy(r => r.Stage)) all.AddRange(PlanConditions.Apply(plan, one.Key, [.. one]));
         }
-        HashSet<Characteristic> limited = [.. plan.Limits.Rows.Select(r => r.Characteristic)];
+        HashSet<Characteristic> limited = Limited(plan);
         var groups = all.GroupBy(m => (m.Build, m.Door, m.Stage)).ToArray();
         all.AddRange(groups.AsParallel().AsOrdered().SelectMany(g => plan.FindDoor(g.Key.Door) is Door door ? Derived(plan, door, g.Key.Build, g.Key.Stage, [.. g], limited) : [])
             .Where(m => m.Value is not null && limited.Contains(m.Characteristic)));
         return all;
     }
 
+    /// <summary>What the plan limits.</summary>
+    internal static HashSet<Characteristic> Limited(FitPlan plan) => [.. plan.Limits.Rows.Select(r => r.Characteristic)];
+
+    /// <summary>The measurements of one build, those derived behind those of each door.</summary>
+    internal static List<Measurement> OfBuild(FitPlan plan, string? stage, IReadOnlyList<Reading> readings, HashSet<Characteristic> limited)
+    {
+        List<Measurement> all = new(3 * readings.Count);
+        if (stage is not null || readings.All(r => r.Stage == readings[0].Stage)) PlanConditions.AddBuild(plan, stage ?? readings[0].Stage, readings, all);
+        else
+        {
+            foreach (IGrouping<string?, Reading> one in readings.GroupBy(r => r.Stage)) PlanConditions.AddBuild(plan, one.Key, [.. one], all);
+        }
+        foreach (var group in all.GroupBy(m => (m.Door, m.Stage)).ToArray())
+        {
+            if (plan.FindDoor(group.Key.Door) is Door door) all.AddRange(Derived(plan, door, readings[0].Build, group.Key.Stage, [.. group], limited).Where(m => m.Value is not null && limited.Contains(m.Characteristic)));
+        }
+        return all;
+    }
+
     private static IEnumerable<Measurement> Derived(FitPlan plan, Door door, string build, string? stage, Measurement[] group, HashSet<Characteristic> limited)
     {
+        if (limited.Count == 0) yield break;
         Dictionary<string, Measurement> gaps = ByStation(group, Characteristic.Gap), flushes = ByStation(group, Characteristic.Flush);
         if (limited.Contains(Characteristic.StepForward) || limited.Contains(Characteristic.StepAft))
         {

@@ -45,18 +45,24 @@ public sealed record MeasuredSeries(SeriesKey Key, IReadOnlyList<Measurement> Me
     public static IReadOnlyList<MeasuredSeries> Sort(FitPlan plan, IReadOnlyList<Measurement> measurements, bool acrossRevisions = false)
     {
         BuildOrder order = new(plan, measurements.Select(m => m.Build));
+        HashSet<string> doors = [.. plan.Doors.Select(d => d.Code)];
+        return [.. Ordered(plan, order, measurements.Where(m => m.Value is not null && doors.Contains(m.Door))
+            .GroupBy(m => KeyOf(m, acrossRevisions ? null : order.Entry(m.Build, m.Door)))
+            .Select(g => new MeasuredSeries(g.Key, [.. g.OrderBy(m => order.Place(m.Build))])), s => s.Key, s => s.Builds[^1])];
+    }
+
+    /// <summary>What a measurement counts for.</summary>
+    internal static SeriesKey KeyOf(Measurement m, BuildEntry? entry) => new(m.Door, m.Zone, m.Station, m.Characteristic, m.Definition, m.Stage, entry?.DoorMould, entry?.SurroundMould);
+
+    /// <summary>Series in the order of the plan's doors and stations; within a place the newest mould revision first.</summary>
+    internal static IEnumerable<T> Ordered<T>(FitPlan plan, BuildOrder order, IEnumerable<T> series, Func<T, SeriesKey> key, Func<T, string> lastBuild)
+    {
         Dictionary<string, int> doors = plan.Doors.Select((d, i) => (d.Code, i)).ToDictionary(p => p.Code, p => p.i);
         Dictionary<(string, string), int> stations = plan.Doors.SelectMany(d => d.Stations.Select(s => ((d.Code, s.Name), s.Index))).ToDictionary(p => p.Item1, p => p.Index);
         Dictionary<Characteristic, int> kinds = Characteristic.All.Select((c, i) => (c, i)).ToDictionary(p => p.c, p => p.i);
-        return [.. measurements.Where(m => m.Value is not null && doors.ContainsKey(m.Door))
-            .GroupBy(m =>
-            {
-                BuildEntry? entry = acrossRevisions ? null : order.Entry(m.Build, m.Door);
-                return new SeriesKey(m.Door, m.Zone, m.Station, m.Characteristic, m.Definition, m.Stage, entry?.DoorMould, entry?.SurroundMould);
-            })
-            .Select(g => new MeasuredSeries(g.Key, [.. g.OrderBy(m => order.Place(m.Build))]))
-            .OrderBy(s => doors[s.Key.Door]).ThenBy(s => kinds[s.Key.Characteristic])
-            .ThenBy(s => s.Key.Station is string name ? stations.GetValueOrDefault((s.Key.Door, name), int.MaxValue) : -1).ThenBy(s => s.Key.Zone, StringComparer.Ordinal)
-            .ThenBy(s => s.Key.Stage, StringComparer.Ordinal).ThenByDescending(s => order.Place(s.Measurements[^1].Build))];
+        return series
+            .OrderBy(s => doors[key(s).Door]).ThenBy(s => kinds[key(s).Characteristic])
+            .ThenBy(s => key(s).Station is string name ? stations.GetValueOrDefault((key(s).Door, name), int.MaxValue) : -1).ThenBy(s => key(s).Zone, StringComparer.Ordinal)
+            .ThenBy(s => key(s).Stage, StringComparer.Ordinal).ThenByDescending(s => order.Place(lastBuild(s)));
     }
 }

@@ -21,8 +21,8 @@ public sealed record TrendStudy(TrendOptions Options, IReadOnlyList<TrendLine> L
     {
         TrendOptions o = options ?? new();
         BuildOrder order = new(plan, measurements.Select(m => m.Build));
-        MeasuredSeries[] series = [.. MeasuredSeries.Sort(plan, measurements, o.AcrossRevisions)
-            .Where(s => (o.Door is null || s.Key.Door == o.Door) && (o.Characteristic is null || s.Key.Characteristic == o.Characteristic))];
+        IReadOnlyList<MeasuredSeries> all = MeasuredSeries.Sort(plan, measurements, o.AcrossRevisions);
+        MeasuredSeries[] series = [.. all.Where(s => (o.Door is null || s.Key.Door == o.Door) && (o.Characteristic is null || s.Key.Characteristic == o.Characteristic))];
         TrendLine[] lines = [.. series.AsParallel().AsOrdered().Select(s => Chart(plan, o, order, s))];
         List<(Measurement Measurement, bool Outside)> judged = [];
         foreach (TrendLine l in lines.Where(l => l.Limits is not null)) judged.AddRange(l.Series.Measurements.Select(m => (m, l.Limits!.Excess(m.Value!.Value) > 0)));
@@ -32,7 +32,7 @@ public sealed record TrendStudy(TrendOptions Options, IReadOnlyList<TrendLine> L
             return new BuildYield(g.Key, within, count, Proportion.Wilson(within, count));
         })];
         int passed = byBuild.Count(b => b.Within == b.Judged);
-        return new(o, lines, byBuild.Length == 0 ? null : new(passed, byBuild.Length, Proportion.Wilson(passed, byBuild.Length)), byBuild, Counted(judged)) { Missing = SealsOverBuilds.Missing(plan, measurements, o.Door, o.Characteristic) };
+        return new(o, lines, byBuild.Length == 0 ? null : new(passed, byBuild.Length, Proportion.Wilson(passed, byBuild.Length)), byBuild, Counted(judged)) { Missing = SealsOverBuilds.Missing(plan, [.. all.Select(s => (s.Key, s.Builds))], o.Door, o.Characteristic) };
     }
 
     /// <summary>What could not be studied and why, a sentence each.</summary>

@@ -136,7 +136,7 @@ public class RecordBenchmarks
     public int Capability_over_all_stations()
     {
         using RecordStore record = RecordStore.Open(_filled, mayCreate: false);
-        return CapabilityStudy.Run(_plan, ManyBuilds.Measure(_plan, null, record.Readings()), CapabilityScope.Station).Lines.Count;
+        return CapabilityStudy.OfReadings(_plan, null, record.Readings()).Lines.Count;
     }
 
     /// <summary>Clears up.</summary>

@@ -70,6 +70,37 @@ public class ManyBuildsTests
         Assert.Empty(CapabilityStudy.Run(Dabchick.Plan, all, characteristic: Characteristic.Gap).Missing);
     }
 
+    // Readings of two stages, builds in mixed order and out of the order of making, one build cut off half way, one the plan does not list.
+    [Theory]
+    [InlineData(CapabilityScope.Station, null, null)]
+    [InlineData(CapabilityScope.Zone, null, null)]
+    [InlineData(CapabilityScope.Door, null, "trial-fit")]
+    [InlineData(CapabilityScope.Station, "closing_load", null)]
+    [InlineData(CapabilityScope.Zone, "compression", null)]
+    [InlineData(CapabilityScope.Station, "gap_range", null)]
+    public void From_readings_the_study_says_what_it_says_from_measurements(CapabilityScope scope, string? code, string? stage)
+    {
+        string[] stages = [.. Dabchick.Plan.Stages.Select(s => s.Name)];
+        Reading[] some = [.. Readings.Select((r, i) => i % 7 == 3 ? r with { Stage = stages[^1] } : r).OrderBy(r => r.Station, StringComparer.Ordinal).Reverse().Skip(40)];
+        Reading[] readings = [.. some, .. some.Where(r => r.Build == some[0].Build).Select(r => r with { Build = "not listed", Value = r.Value + 0.1 })];
+        Characteristic? characteristic = code is null ? null : Characteristic.Find(code);
+        foreach (bool across in (bool[])[false, true])
+        {
+            CapabilityStudy one = CapabilityStudy.Run(Dabchick.Plan, ManyBuilds.Measure(Dabchick.Plan, stage, readings), scope, characteristic, across);
+            CapabilityStudy other = CapabilityStudy.OfReadings(Dabchick.Plan, stage, readings, scope, characteristic, across);
+            Assert.NotEmpty(one.Lines);
+            Assert.Equal(one.Missing, other.Missing);
+            Assert.Equal(one.Answer, other.Answer);
+            Assert.Equal(one.Lines.Select(l => l.Key), other.Lines.Select(l => l.Key));
+            Assert.All(one.Lines.Zip(other.Lines), p =>
+            {
+                Assert.Equal(p.First.Builds, p.Second.Builds);
+                Assert.Equal(p.First.Values, p.Second.Values);
+                Assert.Equal((p.First.Capability.Method, p.First.Capability.Ppk, p.First.Note), (p.Second.Capability.Method, p.Second.Capability.Ppk, p.Second.Note));
+            });
+        }
+    }
+
     [Fact]
     public void What_the_plan_does_not_limit_is_not_derived()
     {
