@@ -35,7 +35,7 @@ public class FailingPostgresTests
 
     // The row trigger holds the server at entry 80, half way through the file, until it has been stopped.
     [Fact]
-    public void A_server_lost_half_way_through_a_file_is_told_and_nothing_of_the_file_is_in()
+    public async Task A_server_lost_half_way_through_a_file_is_told_and_nothing_of_the_file_is_in()
     {
         using PostgresServer server = new(null, ownServer: true);
         string address = server.NewDatabase();
@@ -48,7 +48,7 @@ public class FailingPostgresTests
             SpinWait.SpinUntil(() => PostgresServer.Scalar(address, "SELECT count(*) FROM pg_stat_activity WHERE wait_event = 'PgSleep'") == 1, TimeSpan.FromSeconds(30));
             Assert.Equal(1, PostgresServer.Scalar(address, "SELECT count(*) FROM pg_stat_activity WHERE wait_event = 'PgSleep'"));
             server.Crash();
-            Assert.Contains("was lost. A file is in whole or not at all; add it again", adding.GetAwaiter().GetResult().Message, StringComparison.Ordinal);
+            Assert.Contains("was lost. A file is in whole or not at all; add it again", (await adding).Message, StringComparison.Ordinal);
         }
         Assert.Contains("cannot be reached", Assert.Throws<RecordException>(() => RecordStore.Open(address, mayCreate: false)).Message, StringComparison.Ordinal);
         server.Start();
