@@ -8,4 +8,5 @@ namespace GapFlush.Store;
 /// <param name="Station">Station name.</param>
 /// <param name="Characteristic">What was read.</param>
 /// <param name="InFilesOf">Serial of an aircraft: everything that came in files which hold readings of it, so that rows of other builds in them are seen too.</param>
-public sealed record ReadingFilter(string? Build = null, string? Door = null, string? Station = null, Characteristic? Characteristic = null, string? InFilesOf = null);
+/// <param name="Stage">Stage that was written with the reading.</param>
+public sealed record ReadingFilter(string? Build = null, string? Door = null, string? Station = null, Characteristic? Characteristic = null, string? InFilesOf = null, string? Stage = null);

@@ -25,6 +25,9 @@ public sealed class RecordStore : IDisposable
     /// <summary>The address in messages: never with a password.</summary>
     public string Address { get; }
 
+    /// <summary>Takes how far long work has come (what, done, of how much; 0 where that is not known); null where nobody would see it.</summary>
+    public Action<string, long, long>? Progress { get; set; }
+
     /// <summary>Opens a record and brings it up to this version.</summary>
     /// <param name="address">The path of an SQLite file, or a <c>postgresql://</c> address.</param>
     /// <param name="mayCreate">True to make a record where there is none.</param>
@@ -67,8 +70,7 @@ public sealed class RecordStore : IDisposable
     public Addition Add(ReadingLog log, FitPlan plan, Author author, SameKey sameKey) => Explained($"adding {log.Source}", () =>
     {
         if (sameKey == SameKey.Replace && string.IsNullOrWhiteSpace(author.Why)) throw new ArgumentException("Replacing needs a reason.", nameof(author));
-        IReadOnlyList<Reading> readings = [.. log.Readings.Select(r => ReadingForm.Of(r, plan))];
-        foreach (Reading reading in readings) ReadingForm.Demand(reading);
+        IReadOnlyList<Reading> readings = [.. log.Readings.Select(r => ReadingForm.Kept(ReadingForm.Of(r, plan)))];
         using DbTransaction transaction = _engine.BeginWrite();
         if (KnownFile(log.Sha256, transaction) is RecordedFile known) return new Addition(null, known, [], 0, 0, 0);
         FileSorting sorted = new(sameKey, build => Standing(transaction, build));
@@ -87,10 +89,9 @@ public sealed class RecordStore : IDisposable
     public RecordedFile Correct(IReadOnlyList<(long Entry, Reading? Now)> corrections, Author author) => Explained("entering the correction", () =>
     {
         if (string.IsNullOrWhiteSpace(author.Why)) throw new ArgumentException("A correction needs a reason.", nameof(author));
-        foreach ((_, Reading? now) in corrections) if (now is not null) ReadingForm.Demand(now);
         using DbTransaction transaction = _engine.BeginWrite();
         CorrectionSorting sorting = new(n => One(transaction, n), n => CorrectionOf(transaction, n), build => Standing(transaction, build));
-        RecordedFile file = Append(transaction, ReadingForm.ByHand, null, author, sorting.Rows(corrections));
+        RecordedFile file = Append(transaction, ReadingForm.ByHand, null, author, sorting.Rows([.. corrections.Select(c => (c.Entry, c.Now is null ? null : ReadingForm.Kept(c.Now)))]));
         transaction.Commit();
         return file;
     });
@@ -112,6 +113,13 @@ public sealed class RecordStore : IDisposable
         return (IReadOnlyList<Entry>)[.. (StandingRows.Query(filter) with { Files = FileNames(transaction), WithHash = true }).Read(_engine, transaction)];
     });
 
+    /// <summary>The entry of a number, or null.</summary>
+    public Entry? Find(long number) => Explained("reading the record", () =>
+    {
+        using DbTransaction transaction = _engine.BeginRead();
+        return One(transaction, number);
+    });
+
     /// <summary>The files, in the order in which they were added.</summary>
     public IReadOnlyList<RecordedFile> Files() => Explained("reading the record", () =>
     {
@@ -125,7 +133,7 @@ public sealed class RecordStore : IDisposable
     {
         using DbTransaction transaction = _engine.BeginRead();
         IReadOnlyList<RecordedFile> files = FileRow.All(_engine.Connection, transaction);
-        return new ChainCheck(files, notedHead).Run(_engine.ReadAsStored(transaction, EntryQuery.All with { WithHash = true }), _engine.BrokenGuards(transaction));
+        return new ChainCheck(files, notedHead).Run(Told(_engine.ReadAsStored(transaction, EntryQuery.All with { WithHash = true }), "verifying entry", files.Sum(f => f.Entries)), _engine.BrokenGuards(transaction));
     });
 
     /// <summary>Writes the whole record as comma-separated text, which <see cref="Import"/> takes back to an identical record.</summary>
@@ -179,7 +187,7 @@ public sealed class RecordStore : IDisposable
         };
         file = file with { Hash = chain.Link(last.Hash, file) };
         FileRow.Insert(_engine.Connection, transaction, file);
-        _engine.Insert(transaction, Linked());
+        _engine.Insert(transaction, Told(Linked(), $"adding {name}, reading", rows.Count));
         return file;
 
         IEnumerable<Entry> Linked()
@@ -193,6 +201,18 @@ public sealed class RecordStore : IDisposable
                 before = chain.Link(before, entry);
                 yield return entry with { Hash = before };
             }
+        }
+    }
+
+    private IEnumerable<Entry> Told(IEnumerable<Entry> entries, string what, long of)
+    {
+        // Often enough for the eye, seldom enough to cost nothing.
+        const int step = 5000;
+        long done = 0;
+        foreach (Entry entry in entries)
+        {
+            if (++done % step == 0) Progress?.Invoke(what, done, of);
+            yield return entry;
         }
     }
 

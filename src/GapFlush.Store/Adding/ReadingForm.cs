@@ -14,14 +14,12 @@ internal static class ReadingForm
     {
         WrittenValue = reading.WrittenValue.Replace(',', '.').Replace('\u2212', '-'),
         Definition = reading.Definition ?? plan.FindDoor(reading.Door)?.DefinitionOf(reading.Characteristic),
-        Inspector = Clean(reading.Inspector),
-        PlanIssue = Clean(reading.PlanIssue),
-        Note = Clean(reading.Note),
     };
 
-    /// <summary>Refuses a reading that is no reading.</summary>
+    /// <summary>A reading that comes out of both databases, and out of an export, as it went in.</summary>
+    /// <remarks>"-0.00" on a sheet is minus nought to a computer, which SQLite gives back as nought: the row would then not agree with its own link.</remarks>
     /// <exception cref="RecordException">A number is not finite.</exception>
-    public static void Demand(Reading reading)
+    public static Reading Kept(Reading reading)
     {
         (string Column, double Value)[] numbers = [("value", reading.Value), ("temperature_c", reading.TemperatureC ?? 0), ("uncertainty", reading.ExpandedUncertainty ?? 0)];
         foreach ((string column, double value) in numbers)
@@ -29,6 +27,16 @@ internal static class ReadingForm
             if (!double.IsFinite(value))
                 throw new RecordException(Invariant($"{reading.Source}:{reading.Line}: column {column}: {value} is not a finite number, and the record keeps no other. Nothing was added; mend the row, or leave it out."));
         }
+        return reading with
+        {
+            Value = reading.Value + 0.0,
+            TemperatureC = reading.TemperatureC + 0.0,
+            ExpandedUncertainty = reading.ExpandedUncertainty + 0.0,
+            Gauge = Clean(reading.Gauge),
+            Inspector = Clean(reading.Inspector),
+            PlanIssue = Clean(reading.PlanIssue),
+            Note = Clean(reading.Note),
+        };
     }
 
     /// <summary>The name of a file, without its folder.</summary>
@@ -37,6 +45,6 @@ internal static class ReadingForm
     /// <summary>A text without line breaks and other control characters, trimmed.</summary>
     public static string OneLine(string text) => new string([.. text.Select(c => char.IsControl(c) ? ' ' : c)]).Trim();
 
-    // PostgreSQL keeps no NUL, and a text that cannot go into both databases could not move between them.
-    private static string? Clean(string? text) => text is null || !text.Contains('\0', StringComparison.Ordinal) ? text : text.Replace("\0", "", StringComparison.Ordinal);
+    // PostgreSQL keeps no NUL, and a text that cannot go into both databases could not move between them; a sheet has no blanks at the ends of a field, nor has an export.
+    private static string? Clean(string? text) => text?.Replace("\0", "", StringComparison.Ordinal).Trim() is { Length: > 0 } clean ? clean : null;
 }

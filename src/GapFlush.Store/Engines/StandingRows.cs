@@ -27,7 +27,7 @@ internal static class StandingRows
     /// <summary>A filter as a condition on table entry.</summary>
     public static EntryQuery Query(ReadingFilter? filter)
     {
-        (string Column, string? Value)[] wanted = filter is null ? [] : [("build", filter.Build), ("door", filter.Door), ("station", filter.Station), ("characteristic", filter.Characteristic?.Code)];
+        (string Column, string? Value)[] wanted = filter is null ? [] : [("build", filter.Build), ("door", filter.Door), ("station", filter.Station), ("characteristic", filter.Characteristic?.Code), ("stage", filter.Stage)];
         List<string> conditions = [];
         List<(string, object)> parameters = [];
         foreach ((string column, string? value) in wanted)

@@ -55,6 +55,15 @@ public sealed class RecordCommandTests : IDisposable
         Assert.Contains("digits exchanged", (await CommandRun.Of("record", "list", "--record", Record, "--files")).Output, StringComparison.Ordinal);
     }
 
+    [Fact]
+    public async Task A_list_is_narrowed_by_stage()
+    {
+        await CommandRun.Of("record", "add", Plan, Sheet("001"), "--record", Record);
+        string[] list = ["record", "list", "--record", Record, "--json", "--stage"];
+        Assert.Equal(32, JsonDocument.Parse((await CommandRun.Of([.. list, "bare"])).Output).RootElement.GetArrayLength());
+        Assert.Equal(0, JsonDocument.Parse((await CommandRun.Of([.. list, "painted"])).Output).RootElement.GetArrayLength());
+    }
+
     // The variable belongs to the whole process, so each call is a process of its own.
     [Fact]
     public async Task The_variable_is_read_from_and_only_a_named_record_is_written_to()

@@ -145,6 +145,24 @@ public class PostgresRecordTests(PostgresServer server) : RecordTests
         file.Dispose();
     }
 
+    [Fact]
+    public void Everything_a_sheet_can_say_moves_from_either_database_to_the_other()
+    {
+        using ScratchFolder scratch = new();
+        using RecordStore file = RecordStore.Open(scratch.At("r.sqlite"), mayCreate: true), back = RecordStore.Open(scratch.At("b.sqlite"), mayCreate: true);
+        RecordStore plant = Open(NewAddress()), there = Open(NewAddress());
+        FillWithEverything(file);
+        FillWithEverything(plant);
+        string text = Exported(file);
+        Assert.Equal(text, Exported(plant));
+        there.Import(RecordExport.Read(InputFile.FromText("e.csv", text)).Value);
+        back.Import(RecordExport.Read(InputFile.FromText("e.csv", Exported(there))).Value);
+        Assert.Equal([file.Head(), file.Head(), file.Head()], [plant.Head(), there.Head(), back.Head()]);
+        Assert.Equal(text, Exported(back));
+        Assert.Equal(file.Readings(), back.Readings());
+        Assert.True(there.Verify(file.Head().Hash).IsWhole && back.Verify(file.Head().Hash).IsWhole);
+    }
+
     // The command says why and ends with 2; nothing went in, and reading and verifying go on.
     private static async Task Refused(string address, string words)
     {

@@ -155,6 +155,57 @@ public abstract class RecordTests : IDisposable
         Assert.Throws<RecordException>(() => stranger.Import(RecordExport.Read(InputFile.FromText("export.csv", text)).Value));
     }
 
+    // Every column of a sheet in use, several stages and definitions, names beyond ASCII, marks of the format itself in a note, corrections of corrections, a withdrawal.
+    [Fact]
+    public void An_export_of_everything_a_sheet_can_say_comes_back_the_same()
+    {
+        RecordStore record = Open(NewAddress());
+        FillWithEverything(record);
+        string text = Exported(record);
+        RecordExport export = RecordExport.Read(InputFile.FromText("everything.csv", text)).Value;
+        RecordStore other = Open(NewAddress());
+        other.Import(export);
+        Assert.Equal(record.Head(), other.Head());
+        Assert.Equal(text, Exported(other));
+        Assert.Equal(record.Readings(), other.Readings());
+        Assert.Equal(record.AllEntries().Select(e => (e.Number, e.File, e.Corrects, e.IsWithdrawal)), other.AllEntries().Select(e => (e.Number, e.File, e.Corrects, e.IsWithdrawal)));
+        Assert.Equal(record.Files().Select(f => (f.Name, f.Sha256, f.AddedBy, f.AddedAt, f.Why)), other.Files().Select(f => (f.Name, f.Sha256, f.AddedBy, f.AddedAt, f.Why)));
+        Assert.True(other.Verify(record.Head().Hash).IsWhole);
+        Assert.Equal(["trial-fit ü", "bare"], other.Readings().Select(r => r.Stage).Distinct());
+        Assert.Equal(3, other.Readings(new(Stage: "trial-fit ü")).Count);
+        Assert.Equal((2L, "blank at both ends"), (other.Find(2)!.Number, other.Find(2)!.Reading.Note));
+        Assert.Null(other.Find(99));
+    }
+
+    [Fact]
+    public void Minus_nought_on_a_sheet_does_not_look_altered()
+    {
+        RecordStore record = Open(NewAddress());
+        string sheet = SomeReadings.Text("001").Replace("gap,3.50,", "gap,-0.00,", StringComparison.Ordinal).Replace(",21.5,", ",-0.0,", StringComparison.Ordinal);
+        Assert.Contains(",-0.00,", sheet, StringComparison.Ordinal);
+        record.Add(SomeReadings.Read("001.csv", sheet), SomeReadings.Plan, Teal, SameKey.Ask);
+        record.Correct([(3, record.AllEntries()[2].Reading with { Value = -0.0, WrittenValue = "-0.00" })], Teal with { Why = "x" });
+        Assert.True(record.Verify().IsWhole);
+        Assert.Equal("-0.00", record.AllEntries()[0].Reading.WrittenValue);
+        RecordStore other = Open(NewAddress());
+        other.Import(RecordExport.Read(InputFile.FromText("e.csv", Exported(record))).Value);
+        Assert.Equal(record.Head(), other.Head());
+    }
+
+    [Fact]
+    public void Long_work_tells_how_far_it_has_come()
+    {
+        RecordStore record = Open(NewAddress());
+        List<(string What, long Done, long Of)> told = [];
+        record.Progress = (what, done, of) => told.Add((what, done, of));
+        ReadingLog log = SomeReadings.Log("001");
+        record.Add(log with { Source = "long.csv", Readings = [.. Enumerable.Range(0, 6000).Select(i => log.Readings[0] with { Repeat = i + 1 })] }, SomeReadings.Plan, Teal, SameKey.Ask);
+        Assert.Equal(("adding long.csv, reading", 5000L, 6000L), Assert.Single(told));
+        told.Clear();
+        Assert.True(record.Verify().IsWhole);
+        Assert.Equal(("verifying entry", 5000L, 6000L), Assert.Single(told));
+    }
+
     [Fact]
     public void An_altered_export_is_refused_at_its_line()
     {
@@ -303,6 +354,40 @@ public abstract class RecordTests : IDisposable
         record.Add(SomeReadings.Log("002", 0.03), SomeReadings.Plan, Teal, SameKey.Ask);
         Reading old = record.AllEntries()[8].Reading;
         record.Correct([(9, old with { Value = 3.77, WrittenValue = "3.77" }), (10, null)], Teal with { Why = "gauge slipped, see \"sheet 3\"" });
+    }
+
+    /// <summary>What a sheet can say, all of it: 6 entries of a file, and 4 corrections.</summary>
+    protected static void FillWithEverything(RecordStore record)
+    {
+        Reading start = SomeReadings.Log("001").Readings[0];
+        Reading full = start with
+        {
+            Build = "D4-ÄØ 017 日本",
+            Gauge = "Lehre \"7\"",
+            Inspector = "Łucja Ørsted; Ünal, J.",
+            Note = "nass, \"dann\" trocken;\ttab\nand a second line = 1+1 😀",
+            PlanIssue = "C/2",
+            Repeat = 2,
+            TemperatureC = -7.25,
+            ExpandedUncertainty = 0.0123456789012345,
+            Definition = "edge",
+            TakenAt = new DateTimeOffset(2026, 2, 28, 23, 59, 59, 123, TimeSpan.FromMinutes(-210)),
+            Value = 0.1 + 0.2,
+            WrittenValue = "0.30000000000000004",
+            WrittenUnit = "mm",
+            WrittenDecimals = 17,
+            Stage = "trial-fit ü",
+        };
+        Reading[] readings =
+        [
+            full, full with { Station = "2", WrittenUnit = "in", Value = 4.7625, WrittenValue = "0.1875", WrittenDecimals = 4, Note = " blank at both ends ", Repeat = null }, full with { Station = "3", Value = -0.0, WrittenValue = "-0.00", WrittenDecimals = 2, TakenAt = null, TemperatureC = null },
+            full with { Stage = "bare", Definition = "nearest" }, full with { Station = "4", Stage = "bare", Gauge = null, Inspector = null, Note = null, PlanIssue = null, Repeat = null, ExpandedUncertainty = null, TakenAt = new DateTimeOffset(2026, 3, 31, 7, 0, 0, TimeSpan.Zero) },
+            full with { Station = "5", Stage = "bare", Value = 1e-7, WrittenValue = "1E-7", WrittenDecimals = 7, WrittenUnit = "um" },
+        ];
+        record.Add(new("Prüfbogen «17».csv", [.. readings.Select((r, i) => r with { Source = "Prüfbogen «17».csv", Line = i + 2 })], new string('a', 64), []), SomeReadings.Plan, Teal with { Who = "Łucja Ørsted" }, SameKey.Ask);
+        record.Correct([(1, full with { Value = 3.25, WrittenValue = "3.25", WrittenDecimals = 2 }), (4, null)], Teal with { Why = "Ziffern vertauscht; \"siehe\" Bogen 3, Zeile 2" });
+        record.Correct([(7, full with { Value = 3.3, WrittenValue = "3.3", WrittenDecimals = 1 })], Teal with { Why = "noch einmal" });
+        record.Correct([(6, readings[5] with { Value = 2e-7, WrittenValue = "2e-7" })], new("日本", new(2026, 3, 14, 1, 2, 3, TimeSpan.FromHours(9)), "x"));
     }
 
     /// <summary>A command that puts a row behind the last, one column given.</summary>

@@ -48,9 +48,11 @@ internal static class RecordAddCommand
         List<string> refused = [];
         RecordLoading.With(parse, mayCreate: true, store =>
         {
+            store.Progress = talk.Progress;
             foreach (ReadingLog log in logs)
             {
                 Addition added = store.Add(log, plan, author, sameKey);
+                talk.EndProgress();
                 if (added is { File: null, Known: null, Taken.Count: > 0 } && sameKey == SameKey.Ask)
                 {
                     if (talk.Json || Console.IsInputRedirected)

@@ -38,7 +38,7 @@ internal static class RecordCorrectCommand
             Reading? now = null;
             if (value is decimal v)
             {
-                Reading old = store.AllEntries().FirstOrDefault(e => e.Number == number)?.Reading ?? throw new RefusedException(Invariant($"the record has no entry {number}; 'gapflush record list' shows the numbers."));
+                Reading old = store.Find(number)?.Reading ?? throw new RefusedException(Invariant($"the record has no entry {number}; 'gapflush record list' shows the numbers."));
                 string written = v.ToString(System.Globalization.CultureInfo.InvariantCulture);
                 int point = written.IndexOf('.', StringComparison.Ordinal);
                 now = old with { Value = (double)v * Lengths.GetValueOrDefault(old.WrittenUnit, 1), WrittenValue = written, WrittenDecimals = point < 0 ? 0 : written.Length - point - 1 };

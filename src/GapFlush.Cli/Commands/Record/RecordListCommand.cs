@@ -11,6 +11,7 @@ internal static class RecordListCommand
     private static readonly Option<string?> Door = new("--door") { Description = "Only this door.", HelpName = "D" };
     private static readonly Option<string?> Station = new("--station") { Description = "Only this station.", HelpName = "N" };
     private static readonly Option<string?> Characteristic = new("--characteristic") { Description = "Only this characteristic, by code.", HelpName = "C" };
+    private static readonly Option<string?> StageOption = new("--stage") { Description = "Only readings of this stage.", HelpName = "S" };
     private static readonly Option<bool> All = new("--all") { Description = "Entries that were corrected or withdrawn too." };
     private static readonly Option<bool> Files = new("--files") { Description = "The files, and who added them, instead of the readings." };
 
@@ -18,7 +19,7 @@ internal static class RecordListCommand
     {
         Command command = new("list", "The readings that stand, with the numbers of their entries.\nExample: gapflush record list --record shop.sqlite --build D4-017 --door P1 --characteristic gap")
         {
-            CommonOptions.Record, CommonOptions.Build, Door, Station, Characteristic, All, Files, CommonOptions.Json, CommonOptions.Quiet,
+            CommonOptions.Record, CommonOptions.Build, Door, Station, Characteristic, StageOption, All, Files, CommonOptions.Json, CommonOptions.Quiet,
         };
         command.SetAction(Run);
         return command;
@@ -28,7 +29,7 @@ internal static class RecordListCommand
     {
         Talk talk = new(parse);
         if (parse.GetValue(Files)) return ListFiles(parse, talk);
-        ReadingFilter filter = new(parse.GetValue(CommonOptions.Build), parse.GetValue(Door), parse.GetValue(Station), ManyBuildsLoading.CharacteristicOf(parse.GetValue(Characteristic)));
+        ReadingFilter filter = new(parse.GetValue(CommonOptions.Build), parse.GetValue(Door), parse.GetValue(Station), ManyBuildsLoading.CharacteristicOf(parse.GetValue(Characteristic)), Stage: parse.GetValue(StageOption));
         IReadOnlyList<Entry> entries = RecordLoading.With(parse, mayCreate: false, s => parse.GetValue(All) ? s.AllEntries(filter) : s.StandingEntries(filter));
         if (talk.Json)
         {

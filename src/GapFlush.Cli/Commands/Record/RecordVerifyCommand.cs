@@ -23,7 +23,12 @@ internal static class RecordVerifyCommand
     private static int Run(ParseResult parse)
     {
         Talk talk = new(parse);
-        Verification found = RecordLoading.With(parse, mayCreate: false, store => store.Verify(parse.GetValue(HeadOption)));
+        Verification found = RecordLoading.With(parse, mayCreate: false, store =>
+        {
+            store.Progress = talk.Progress;
+            return store.Verify(parse.GetValue(HeadOption));
+        });
+        talk.EndProgress();
         if (talk.Json)
         {
             talk.Output.WriteLine(JsonText.Write(JsonText.Object(("whole", found.IsWhole), ("files", found.Head.Files), ("entries", found.Head.Entries), ("head", found.Head.Hash), ("noted_head_at_entry", found.NotedAt),
