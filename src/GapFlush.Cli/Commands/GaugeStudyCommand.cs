@@ -41,8 +41,8 @@ internal static class GaugeStudyCommand
             if (!File.Exists(gauges)) throw new RefusedException("the plan has no gauges.csv to write into; add one with the columns gauge, kind, resolution, uncertainty, coverage_factor, calibration_due.");
             update = GaugesUpdate.Of(File.ReadAllBytes(gauges), gauges, study, pieces, rule).Use(talk);
         }
-        StudyReport.Give(parse, talk, o => Print(plan, study, pieces, update, o), (object[])[.. study.Lines.Select(Json), .. pieces.Select(Json)], () => GaugeReport.Compose(plan, study, pieces, update?.Changes ?? []));
-        if (update is { HasChanged: true }) Disk.Write(gauges, update.Bytes);
+        StudyReport.Give(parse, talk, o => Print(plan, study, pieces, update, o), (object[])[.. study.Lines.Select(Json), .. pieces.Select(Json)], () => GaugeReport.Compose(plan, study, pieces, update?.Changes ?? []),
+            update is { HasChanged: true } ? (Path.GetFullPath(gauges), update.Bytes) : null);
         return study.Lines.All(l => l.Study is not null && !(l.PercentTolerance > 30)) && !pieces.Any(p => p.WantsLook) ? ExitCode.AllWithin : ExitCode.NotAllWithin;
     }
 

@@ -16,7 +16,8 @@ internal static class StudyReport
     /// <param name="text">Writes the text; its first line is the answer.</param>
     /// <param name="json">The result for JSON.</param>
     /// <param name="report">Composes the report.</param>
-    public static void Give(ParseResult parse, Talk talk, Action<TextWriter> text, object json, Func<Report> report)
+    /// <param name="changed">A file of the plan that the study changes, by full path: written with the report, whole or not at all, before anything is printed.</param>
+    public static void Give(ParseResult parse, Talk talk, Action<TextWriter> text, object json, Func<Report> report, (string FullPath, byte[] Content)? changed = null)
     {
         using StringWriter written = new() { NewLine = "\n" };
         text(written);
@@ -25,9 +26,12 @@ internal static class StudyReport
             Report composed = report();
             Task<byte[]> pdf = Task.Run(() => PdfReport.Write(composed));
             byte[] html = Encoding.UTF8.GetBytes(HtmlReport.Write(composed));
-            Disk.WriteAll(folder, [("report.html", html), ("report.pdf", pdf.GetAwaiter().GetResult()), ("result.json", Encoding.UTF8.GetBytes(JsonText.Write(json) + "\n"))]);
+            List<(string, byte[])> files = [("report.html", html), ("report.pdf", pdf.GetAwaiter().GetResult()), ("result.json", Encoding.UTF8.GetBytes(JsonText.Write(json) + "\n"))];
+            if (changed is { } file) files.Add(file);   // a full path stays what it is, whatever the folder
+            Disk.WriteAll(folder, files);
             talk.Say($"report: {Path.Combine(folder, "report.html")} and report.pdf");
         }
+        else if (changed is { } file) Disk.Write(file.FullPath, file.Content);
         if (talk.Json) talk.Output.WriteLine(JsonText.Write(json));
         else talk.Output.Write(written.ToString());
     }

@@ -108,6 +108,34 @@ public sealed class StudyCommandTests : IDisposable
         Assert.True(File.Exists(Path.Combine(_folder, "gs", "report.pdf")));
     }
 
+    [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public async Task Where_gauges_csv_cannot_be_written_nothing_is_written_and_nothing_is_said_to_be(bool withReport)
+    {
+        string study = Directory.EnumerateFiles(Path.Combine(_folder, "studies"), "*.csv").First(), gauges = Path.Combine(_folder, "gauges.csv"), report = Path.Combine(_folder, "gs");
+        byte[] before = File.ReadAllBytes(gauges);
+        // What stands in the way of the temporary name stops the writing, whoever runs the test.
+        Directory.CreateDirectory($"{gauges}.{Environment.ProcessId}.part");
+        (int exit, string output, string error) = await Run(["gauge-study", _folder, "--readings", study, "--update-gauges", "study", .. withReport ? new[] { "--out", report } : []]);
+        Assert.Equal((2, ""), (exit, output));
+        Assert.NotEmpty(error);
+        Assert.DoesNotContain("report:", error, StringComparison.Ordinal);
+        Assert.Equal(before, File.ReadAllBytes(gauges));
+        Assert.Empty(Directory.Exists(report) ? Directory.EnumerateFiles(report) : []);
+    }
+
+    [Fact]
+    public async Task Where_the_report_cannot_be_written_gauges_csv_stays_as_it_was()
+    {
+        string study = Directory.EnumerateFiles(Path.Combine(_folder, "studies"), "*.csv").First(), gauges = Path.Combine(_folder, "gauges.csv"), file = Path.Combine(_folder, "in-the-way");
+        byte[] before = File.ReadAllBytes(gauges);
+        File.WriteAllText(file, "");
+        (int exit, string output, _) = await Run(["gauge-study", _folder, "--readings", study, "--update-gauges", "study", "--out", file]);
+        Assert.Equal((2, ""), (exit, output));
+        Assert.Equal(before, File.ReadAllBytes(gauges));
+    }
+
     [Fact]
     public async Task Gauge_study_of_reference_pieces_gives_bias_Cg_and_linearity()
     {
