@@ -17,8 +17,12 @@ public sealed record SurroundRegistration
     /// <summary>Standard uncertainty of a place on the seam beyond which the registration is refused, mm. Common practice, no source: a tenth of a usual tolerance.</summary>
     public const double WeakestMm = 0.2;
 
+    // Between stations the seam is taken as a cubic and the skin as patches: on a corner of 70 mm radius that is wrong by some micrometres, alike in every scan of the door.
+    private const double CourseSdMm = 0.003;
+
     private const int MostRounds = 40;
-    private const double BlockMm = 150;
+    // Waves of a skin are longer than a patch and shorter than a door: whichever length shows most of them tells how far neighbours agree.
+    private static readonly double[] BlocksMm = [150, 300];
 
     private enum Kind { Edge, Face, Skin }
 
@@ -67,9 +71,9 @@ public sealed record SurroundRegistration
         foreach (Sighting s in sightings)
         {
             Vector3 arm = s.Station.Position - centre;
-            int block = (int)(s.Station.AlongMm / BlockMm);
-            if (s.EdgeMm is double edge) rows.Add(new(Kind.Edge, Movement(arm, s.Station.IntoDoor, size), edge, block));
-            if (s.FaceMm is double face) rows.Add(new(Kind.Face, Movement(arm, s.Station.Normal, size), face, block));
+            int[] blocks = [.. BlocksMm.Select(b => (int)(s.Station.AlongMm / b))];
+            if (s.EdgeMm is double edge) rows.Add(new(Kind.Edge, Movement(arm, s.Station.IntoDoor, size), edge, blocks));
+            if (s.FaceMm is double face) rows.Add(new(Kind.Face, Movement(arm, s.Station.Normal, size), face, blocks));
         }
         if (rows.Count < 12) return null;
         if (skin is not null) rows.AddRange(Patches(skin, sample, laid, centre, size));
@@ -77,7 +81,7 @@ public sealed record SurroundRegistration
     }
 
     // Trust: the share of a full observation that it is worth, for patches of few points.
-    private sealed record Row(Kind Kind, double[] J, double Value, int Block, double Trust = 1)
+    private sealed record Row(Kind Kind, double[] J, double Value, int[] Blocks, double Trust = 1)
     {
         public double Left { get; set; }
 
@@ -128,6 +132,7 @@ public sealed record SurroundRegistration
         double[] six = [.. Enumerable.Range(0, 6).Select(k => Math.Sqrt(inverse[k, k]) * (k < 3 ? 1 : 1000 / size))];
         ThinSvd modes = ThinSvd.Of(inverse);
         double place = door.Stations.Max(s => new[] { s.Tangent, s.Normal, s.IntoDoor }.Max(v => Sd(Movement(s.Position - centre, v, size))));
+        place = Math.Sqrt(place * place + CourseSdMm * CourseSdMm);
         if (!(place < double.PositiveInfinity)) return null;
         Vector3 turn = new(x[3] / size, x[4] / size, x[5] / size);
         (int edges, int patches) = (rows.Count(r => r.Kind == Kind.Edge && r.Weight > 0.1 * r.Trust), rows.Count(r => r.Kind == Kind.Skin && r.Weight > 0.1 * r.Trust));
@@ -166,19 +171,23 @@ public sealed record SurroundRegistration
             held += row.Weight * Cholesky.Quadratic(inverse, row.J) / (before * before);
         }
         double variance = sum / Math.Max(weights - Math.Min(held, 0.8 * weights), 1e-9);
-        double shared = 0, used = 0;
-        int blocks = 0;
-        foreach (IGrouping<int, Row> block in rows.GroupBy(r => r.Block))
+        double inflated = Enumerable.Range(0, BlocksMm.Length).Max(size =>
         {
-            double w = block.Sum(r => r.Weight);
-            if (w < 0.5) continue;
-            double mean = block.Sum(r => r.Weight * r.Left) / w;
-            // The square of a sum of w independent residuals is w variances.
-            shared += mean * mean * w;
-            used += w;
-            blocks++;
-        }
-        double inflated = blocks > 0 ? Math.Clamp(shared / blocks, variance, variance * Math.Max(1, used / blocks)) : variance;
+            double shared = 0, used = 0;
+            int blocks = 0;
+            foreach (IGrouping<int, Row> block in rows.GroupBy(r => r.Blocks[size]))
+            {
+                double w = block.Sum(r => r.Weight);
+                if (w < 0.5) continue;
+                double mean = block.Sum(r => r.Weight * r.Left) / w;
+                // The square of a sum of w independent residuals is w variances.
+                shared += mean * mean * w;
+                used += w;
+                blocks++;
+            }
+            // What the movements took up of the blocks' means is missing from them.
+            return blocks > 0 ? Math.Clamp(shared / Math.Max(blocks - held, 0.4 * blocks), variance, variance * Math.Max(1, used / blocks)) : variance;
+        });
         return Math.Max(Least, Math.Sqrt(inflated));
     }
 
@@ -228,8 +237,8 @@ public sealed record SurroundRegistration
             }
             if (n < LeastPoints) continue;
             Vector3 arm = at / n;
-            (int bx, int by, int bz) = ((int)Math.Floor(arm.X / BlockMm), (int)Math.Floor(arm.Y / BlockMm), (int)Math.Floor(arm.Z / BlockMm));
-            yield return new(Kind.Skin, Movement(arm, normal.ToUnit(), size), sum / n, (bx * 1024 + by) * 1024 + bz, n / (double)(n + FewPoints));
+            int[] blocks = [.. BlocksMm.Select(b => ((int)Math.Floor(arm.X / b) * 1024 + (int)Math.Floor(arm.Y / b)) * 1024 + (int)Math.Floor(arm.Z / b))];
+            yield return new(Kind.Skin, Movement(arm, normal.ToUnit(), size), sum / n, blocks, n / (double)(n + FewPoints));
         }
 
         (int, int, int) Key(Point3 p) => ((int)Math.Floor(p.X / cell), (int)Math.Floor(p.Y / cell), (int)Math.Floor(p.Z / cell));

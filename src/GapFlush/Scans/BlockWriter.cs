@@ -63,6 +63,20 @@ internal sealed class BlockWriter(IPointTray tray)
         }
     }
 
+    /// <summary>Takes points that lie one behind the other as whole numbers of small steps, x, y, z in turn.</summary>
+    public void AddScaled(ReadOnlySpan<int> values, double step)
+    {
+        while (!values.IsEmpty)
+        {
+            int n = Math.Min(values.Length, _block.Length - _at);
+            Span<double> into = _block.AsSpan(_at, n);
+            for (int i = 0; i < into.Length; i++) into[i] = values[i] * step;
+            _at += n;
+            if (_at == _block.Length) Flush();
+            values = values[n..];
+        }
+    }
+
     /// <summary>Gives the block, full or not, to the tray.</summary>
     public void Flush()
     {

@@ -20,7 +20,9 @@ internal static class PlyScan
         int x = Index("x"), y = Index("y"), z = Index("z");
         if (vertex.Count == 0) throw new ScanFormatException("element vertex 0", "points", "The file says of itself that it holds no points; export the scan again.");
         bool text = format == "ascii", big = format == "binary_big_endian";
-        if (text) Ascii(feed, elements, at, x, y, z, writer);
+        // Lists of other elements, or of this one, need every word looked at.
+        if (text && at == 0 && (x, y, z) == (0, 1, 2) && !vertex.Properties.Exists(p => p.CountType is not null)) new PlyLines(feed, vertex.Count, vertex.Properties.Count).Run(sieve, threads, writer);
+        else if (text) Ascii(feed, elements, at, x, y, z, writer);
         else Binary(feed, length, elements, at, (x, y, z), big, writer, sieve, threads);
         return format switch { "ascii" => "PLY, ascii", "binary_big_endian" => "PLY, binary big-endian", _ => "PLY, binary little-endian" };
 

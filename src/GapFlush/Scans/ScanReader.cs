@@ -44,7 +44,7 @@ public static class ScanReader
             }
             else if (IsBinaryStl(head, length))
             {
-                format = StlScan.Binary(feed, length, writer);
+                format = StlScan.Binary(feed, length, writer, sieve, threads);
                 repeats = true;
             }
             else if (head.StartsWith("solid"u8) && head.IndexOf("facet"u8) >= 0)

@@ -6,25 +6,20 @@ namespace GapFlush.Scans;
 /// <summary>Reads the corners of STL triangles, both kinds.</summary>
 internal static class StlScan
 {
-    private const int Header = 84, Facet = 50;
+    private const int Header = 84;
 
-    public static string Binary(ByteFeed feed, long? length, BlockWriter writer)
+    public static string Binary(ByteFeed feed, long? length, BlockWriter writer, IPointSieve sieve, int threads)
     {
         if (!feed.Need(Header)) throw new ScanFormatException("a file of fewer than 84 bytes", "a binary STL header", "The file is cut short; export it again.");
         uint count = BinaryPrimitives.ReadUInt32LittleEndian(feed.Ready[80..]);
-        if (length is long bytes && bytes < Header + (long)Facet * count)
-            throw new ScanFormatException(Invariant($"{(bytes - Header) / Facet} whole triangles"), Invariant($"{count} triangles, as the header says"), "The file is cut short; export it again.");
+        if (length is long bytes && bytes < Header + (long)StlFacets.Bytes * count) throw CutShort((bytes - Header) / StlFacets.Bytes, count);
         feed.Take(Header);
-        for (uint i = 0; i < count; i++)
-        {
-            if (!feed.Need(Facet)) throw new ScanFormatException(Invariant($"{i} whole triangles"), Invariant($"{count} triangles, as the header says"), "The file is cut short; export it again.");
-            ReadOnlySpan<byte> facet = feed.Ready;
-            for (int k = 1; k <= 3; k++)
-                writer.Add(BinaryPrimitives.ReadSingleLittleEndian(facet[(12 * k)..]), BinaryPrimitives.ReadSingleLittleEndian(facet[(12 * k + 4)..]), BinaryPrimitives.ReadSingleLittleEndian(facet[(12 * k + 8)..]));
-            feed.Take(Facet);
-        }
+        new StlFacets(feed, count).Run(sieve, threads, writer);
         return "STL, binary";
     }
+
+    public static ScanFormatException CutShort(long whole, uint count) =>
+        new(Invariant($"{whole} whole triangles"), Invariant($"{count} triangles, as the header says"), "The file is cut short; export it again.");
 
     public static string Text(ByteFeed feed, BlockWriter writer)
     {

@@ -1,3 +1,5 @@
+using System.Runtime.Intrinsics;
+
 namespace GapFlush.Scans;
 
 /// <summary>The points of a scan as they passed by, twelve bytes each, so that a format slow to decode is decoded once; given up where they become too many.</summary>
@@ -38,7 +40,7 @@ internal sealed class StoredPoints(double toMm) : PointChunks, IPointSieve
     protected override void Decode(Chunk chunk, BlockWriter writer)
     {
         (int[] values, int length) = _blocks[chunk.Lines];
-        for (int i = 0; i < length; i += 3) writer.Add(values[i] / PerMm, values[i + 1] / PerMm, values[i + 2] / PerMm);
+        writer.AddScaled(values.AsSpan(0, length), 1 / PerMm);
     }
 
     private void Accept(List<(int[], int Length)> blocks, bool fits)
@@ -62,17 +64,41 @@ internal sealed class StoredPoints(double toMm) : PointChunks, IPointSieve
         public void Sift(ReadOnlySpan<double> coordinates)
         {
             if (!store.IsWhole) return;
-            foreach (double value in coordinates)
+            while (!coordinates.IsEmpty)
             {
                 if (_at == _block.Length)
                 {
                     Close();
                     _block = GC.AllocateUninitializedArray<int>(3 * InBlock);
                 }
-                double scaled = Math.Round(value * _scale);
-                _fits &= Math.Abs(scaled) < int.MaxValue;
-                _block[_at++] = (int)scaled;
+                int n = Math.Min(coordinates.Length, _block.Length - _at);
+                _fits &= Whole(coordinates[..n], _block.AsSpan(_at, n), _scale);
+                _at += n;
+                coordinates = coordinates[n..];
             }
+        }
+
+        // Nearest whole numbers of small steps; false where one is too large for them.
+        private static bool Whole(ReadOnlySpan<double> values, Span<int> into, double scale)
+        {
+            // Added to a number this leaves the nearest whole one in the lower half of its bits.
+            const double Shift = 3L << 51;
+            int i = 0;
+            Vector256<double> most = Vector256<double>.Zero;
+            for (; i + 8 <= values.Length; i += 8)
+            {
+                Vector256<double> a = Vector256.Create(values[i..]) * scale, b = Vector256.Create(values[(i + 4)..]) * scale;
+                most = Vector256.Max(most, Vector256.Max(Vector256.Abs(a), Vector256.Abs(b)));
+                Vector256.Narrow((a + Vector256.Create(Shift)).AsInt64(), (b + Vector256.Create(Shift)).AsInt64()).CopyTo(into[i..]);
+            }
+            bool fits = Vector256.LessThanAll(most, Vector256.Create((double)int.MaxValue));
+            for (; i < values.Length; i++)
+            {
+                double scaled = Math.Round(values[i] * scale);
+                fits &= Math.Abs(scaled) < int.MaxValue;
+                into[i] = (int)scaled;
+            }
+            return fits;
         }
 
         public void HandOver()

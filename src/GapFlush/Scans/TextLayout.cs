@@ -24,8 +24,9 @@ internal sealed record TextLayout(byte Separator, bool Comma, (int X, int Y, int
         if (At != (0, 1, 2)) return false;
         byte mark = Comma ? (byte)',' : (byte)'.';
         int i = 0;
-        if (!Number(rest, ref i, mark, out x) || rest[i++] != Separator || !Number(rest, ref i, mark, out y) || rest[i++] != Separator || !Number(rest, ref i, mark, out z)) return false;
-        if (rest[i] == Separator)
+        byte separator = Separator;
+        if (!Short(rest, ref i, mark, out x) || rest[i++] != separator || !Short(rest, ref i, mark, out y) || rest[i++] != separator || !Short(rest, ref i, mark, out z)) return false;
+        if (rest[i] == separator)
         {
             // Fields behind the third bear on nothing.
             int end = rest[i..].IndexOfAny((byte)'\n', (byte)'\r');
@@ -88,8 +89,11 @@ internal sealed record TextLayout(byte Separator, bool Comma, (int X, int Y, int
         return false;
     }
 
-    // A plain number of up to fifteen digits, with something behind it.
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static bool Short(ReadOnlySpan<byte> text, ref int at, byte mark, out double value) => FastNumber.TryShort(text, ref at, mark, out value) || Number(text, ref at, mark, out value);
+
+    // A plain number of up to fifteen digits, with something behind it.
+    [MethodImpl(MethodImplOptions.NoInlining)]
     private static bool Number(ReadOnlySpan<byte> text, ref int at, byte mark, out double value)
     {
         value = 0;

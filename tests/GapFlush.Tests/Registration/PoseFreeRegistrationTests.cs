@@ -44,7 +44,7 @@ public class PoseFreeRegistrationTests
         TestContext.Current.TestOutputHelper?.WriteLine($"worst of {count}: {worst:0.000} mm, {worstTurn:0.000} mrad");
     }
 
-    private static RigidMotion AnyPose(SeededRandom random)
+    internal static RigidMotion AnyPose(SeededRandom random)
     {
         // A turn from four normal numbers is as likely one way as another.
         double[] q = [random.Normal(), random.Normal(), random.Normal(), random.Normal()];

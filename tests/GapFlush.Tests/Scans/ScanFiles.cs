@@ -11,6 +11,11 @@ internal static class ScanFiles
         Encoding.ASCII.GetBytes(string.Join(end, ["ply", "format ascii 1.0", "comment made", "element camera 1", "property float f", $"element vertex {points.Count}", "property uchar red", "property double y", "property double x", "property double z",
             "element face 0", "property list uchar int vertex_indices", "end_header", "0.5", .. points.Select(p => Invariant($"7 {p.Y:R} {p.X:R} {p.Z:R}")), ""]));
 
+    /// <summary>As most programs write it: vertices first, x, y and z first, and triangles behind.</summary>
+    public static byte[] PlyPlain(IReadOnlyList<Point3> points, string end = "\n") =>
+        Encoding.ASCII.GetBytes(string.Join(end, ["ply", "format ascii 1.0", $"element vertex {points.Count}", "property double x", "property double y", "property double z", "property uchar red",
+            "element face 1", "property list uchar int vertex_indices", "end_header", .. points.Select((p, i) => Invariant($"{(i % 1000 == 3 ? end : "")}{p.X:R} {p.Y:R} {p.Z:R} 7")), "3 0 1 2", ""]));
+
     public static byte[] PlyBinary(IReadOnlyList<Point3> points, bool big, bool wide)
     {
         MemoryStream s = new();

@@ -52,6 +52,8 @@ public class ScanReaderTests
     [InlineData("ply\nelement vertex 1\nproperty float x\nend_header\n", "a line format")]
     [InlineData("ply\nformat ascii 1.0\nelement vertex 1\nproperty float x\nproperty float y\nproperty float z\nend_header\n1 two 3\n", "a number")]
     [InlineData("ply\nformat ascii 1.0\nelement vertex 2\nproperty float x\nproperty float y\nproperty float z\nend_header\nnan nan nan\nnan 1 2\n", "points")]
+    [InlineData("ply\nformat ascii 1.0\nelement vertex 2\nproperty float x\nproperty float y\nproperty float z\nend_header\n1 2 3\n\n4 5\n", "3 numbers")]
+    [InlineData("ply\nformat ascii 1.0\nelement vertex 3\nproperty float x\nproperty float y\nproperty float z\nend_header\n1 2 3\n\n4 5 6\n", "3 rows of element vertex")]
     [InlineData("1 2 3\n4 five 6\n", "a number as field 2")]
     [InlineData("1 2 3\n4 5\n", "at least 3 numbers")]
     [InlineData("a,b,c\n1,2,3\n", "columns named x, y and z")]
@@ -122,6 +124,7 @@ public class ScanReaderTests
     [InlineData("text")]
     [InlineData("text crlf")]
     [InlineData("stl")]
+    [InlineData("ply ascii")]
     public void Many_threads_hand_over_what_one_reads(string format)
     {
         Point3[] points = Made(100_000);
@@ -129,6 +132,7 @@ public class ScanReaderTests
         {
             "ply" => ScanFiles.PlyBinary(points, big: false, wide: false),
             "stl" => ScanFiles.StlBinary(points),
+            "ply ascii" => ScanFiles.PlyPlain(points),
             _ => Encoding.ASCII.GetBytes(string.Join(format == "text" ? "\n" : "\r\n", points.Select((p, i) => i % 1000 == 7 ? "# a remark" : FormattableString.Invariant($"{p.X:0.000000} {p.Y:0.0000} {p.Z:0.00000}{(i % 10 == 0 ? " 17 5e3" : i % 10 == 1 ? "  " : "")}")))),
         };
         (ScanFacts facts, List<Point3> one) = Read(file);
@@ -146,6 +150,14 @@ public class ScanReaderTests
     {
         string text = string.Concat(Enumerable.Range(1, 200_000).Select(i => i == 150_000 ? "1.5 2.5 x\n" : "1.5 2.5 3.5\n"));
         Assert.Equal(150_000, ScanReader.Read(InputFile.FromText("x", text), new ListSieve([])).Problems[0].Line);
+    }
+
+    [Fact]
+    public void A_wrong_row_far_down_is_told_by_its_vertex()
+    {
+        string text = "ply\nformat ascii 1.0\nelement vertex 200000\nproperty float x\nproperty float y\nproperty float z\nend_header\n" + string.Concat(Enumerable.Range(1, 200_000).Select(i => i == 150_000 ? "\n1.5 x 3.5\n" : "1.5 2.5 3.5\n"));
+        InputProblem problem = ScanReader.Read(InputFile.FromText("x", text), new ListSieve([])).Problems[0];
+        Assert.Equal(("y of vertex 150000", "x", "a number"), (problem.Column, problem.Found, problem.Expected));
     }
 
     private sealed class ListSieve(List<Point3> all) : IPointSieve
@@ -206,6 +218,8 @@ public class ScanReaderTests
         {
             ["ply ascii"] = ScanFiles.PlyAscii(points),
             ["ply ascii crlf"] = ScanFiles.PlyAscii(points, "\r\n"),
+            ["ply ascii plain"] = ScanFiles.PlyPlain(points),
+            ["ply ascii plain crlf"] = ScanFiles.PlyPlain(points, "\r\n"),
             ["ply little float"] = ScanFiles.PlyBinary(points, big: false, wide: false),
             ["ply big float"] = ScanFiles.PlyBinary(points, big: true, wide: false),
             ["ply little double"] = ScanFiles.PlyBinary(points, big: false, wide: true),
