@@ -1,6 +1,5 @@
 using GapFlush.Geometry;
 using GapFlush.Inputs;
-using GapFlush.Plan;
 using GapFlush.Sections;
 using GapFlush.Tests.Scans;
 using GapFlush.Tests.Scenes;
