@@ -50,7 +50,13 @@ internal static class DoorSections
                     fits[i] = StationFit.Run(fits[i].Points, slabs[i].NominalGapMm, options.SearchMm, surround, doorShape, flat: false, tryChamfer: false, options.HalfRunMm);
                 fits[i] = Settled(fits[i], surround, doorShape, bowed);
             }
-            sections[i] = Section(door, slabs[i], fits[i], parameters, options, placeUncertaintyMm, quick);
+        });
+        Vector3[] directions = [.. slabs.Select(s => s.Station.IntoDoor)];
+        (PassDisagreement surroundPasses, PassDisagreement doorPasses) = quick ? (PassDisagreement.None, PassDisagreement.None)
+            : (PassDisagreement.Of([.. fits.Select(f => f.Surround)], directions), PassDisagreement.Of([.. fits.Select(f => f.Door)], directions));
+        Parallel.For(0, slabs.Count, i =>
+        {
+            sections[i] = Section(door, slabs[i], fits[i], parameters, options, placeUncertaintyMm, quick, (surroundPasses.At(i), doorPasses.At(i)));
             options.Progress?.Invoke(quick ? "registering, station" : "sectioning station", Interlocked.Increment(ref done), slabs.Count);
         });
         return sections;
@@ -130,7 +136,7 @@ internal static class DoorSections
         }
     }
 
-    private static StationSection Section(Door door, StationSlab slab, StationFit fit, SectionParameters parameters, SectionOptions options, double placeUncertaintyMm, bool quick)
+    private static StationSection Section(Door door, StationSlab slab, StationFit fit, SectionParameters parameters, SectionOptions options, double placeUncertaintyMm, bool quick, (double SurroundMm, double DoorMm) passes)
     {
         Station station = slab.Station;
         if (fit.Points.Count == 0) return new() { Station = station, Reason = "no points of the scan lie near this station" };
@@ -172,8 +178,8 @@ internal static class DoorSections
             Station = station,
             GapMm = gap,
             FlushMm = flush,
-            GapBudget = gap is null ? [] : Budget(gapU, gapDof, taper),
-            FlushBudget = flush is null ? [] : Budget(flushU, flushDof, ramp),
+            GapBudget = gap is null ? [] : Budget(gapU, gapDof, taper, Passes(gapBy)),
+            FlushBudget = flush is null ? [] : Budget(flushU, flushDof, ramp, Passes(flushBy)),
             SurroundEdgeMm = section.ExtremePoints.Surround?.X + half,
             SurroundFaceMm = surround.Corner.Y - nominalAt(surround.Corner.X),
             DoorEdgeMm = section.ExtremePoints.Door?.X - half,
@@ -219,11 +225,23 @@ internal static class DoorSections
             return (Math.Sqrt(grouped), double.PositiveInfinity);
         }
 
-        List<UncertaintyComponent> Budget(double fitU, double dof, double slope)
+        // What a value would move by if the walls were off by what the passes disagree.
+        double Passes(double[] by)
         {
+            double s = 0, d = 0;
+            for (int k = 0; k < SideParameters.Count; k++) (s, d) = (s + by[k] * fit.Surround.WallShift[k], d + by[SideParameters.Count + k] * fit.Door.WallShift[k]);
+            (s, d) = (s * passes.SurroundMm, d * passes.DoorMm);
+            return Math.Sqrt(s * s + d * d);
+        }
+
+        List<UncertaintyComponent> Budget(double fitU, double dof, double slope, double passesU)
+        {
+            // The scanner's own row speaks for its passes; what they disagree by beyond it is added.
+            double stated = options.Scanner?.StandardUncertaintyMm ?? 0, beyond = Math.Sqrt(Math.Max(0, passesU * passesU - stated * stated));
             List<UncertaintyComponent> budget = [new("fit of the section to the points", fitU, dof)];
             if (placeUncertaintyMm * slope > 0) budget.Add(new(RegistrationComponent, placeUncertaintyMm * slope, double.PositiveInfinity));
             if (fault > 0) budget.Add(new("local fault of the edge beside the station", fault, double.PositiveInfinity));
+            if (beyond > 0) budget.Add(new("disagreement of the scanner's passes", beyond, double.PositiveInfinity));
             if (options.Scanner is (string name, double u)) budget.Add(new($"scanner {name}", u, double.PositiveInfinity));
             return budget;
         }

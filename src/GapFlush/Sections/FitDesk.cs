@@ -91,11 +91,12 @@ internal sealed class FitDesk
     /// <param name="counts">Points with a weight above a tenth, by piece.</param>
     /// <param name="loss">Mean loss a point.</param>
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    public double[,]? Covariance(SideParameters at, double scale, Span<int> counts, out double loss)
+    public double[,]? Covariance(SideParameters at, double scale, Span<int> counts, double[] wallShift, out double loss)
     {
         int m = _map.Length, all = _points.Count, rows = 0;
         SideModel model = new(at);
         double cut = Cut * scale, psi2 = 0, slope = 0;
+        double[] wallPull = new double[m];
         loss = 0;
         Array.Clear(_sums);
         for (int from = 0; from < all; from += Block)
@@ -118,6 +119,8 @@ internal sealed class FitDesk
                 double pull = u * (1 - 5 * t * t);
                 slope += pull;
                 _weight[i] = pull * multiplier[i] * multiplier[i];
+                if (_columns[SideModel.PieceColumn * Block + i] != (double)PieceKind.Wall) continue;
+                for (int k = 0; k < m; k++) wallPull[k] += _weight[i] * _columns[_map[k] * Block + i];
             }
             CrossProducts.Add(_columns, Block, _chosen, _weight.AsSpan(0, padded), _sums);
         }
@@ -136,7 +139,12 @@ internal sealed class FitDesk
         double[,] inverse = Cholesky.Inverse(factor), covariance = new double[SideParameters.Count, SideParameters.Count];
         for (int k = 0; k < m; k++)
         {
-            for (int l = 0; l < m; l++) covariance[_map[k], _map[l]] = inverse[k, l];
+            for (int l = 0; l < m; l++)
+            {
+                covariance[_map[k], _map[l]] = inverse[k, l];
+                // A wall outward of where it was is seen at distances that much larger.
+                wallShift[_map[k]] -= inverse[k, l] * told * wallPull[l];
+            }
         }
         return covariance;
     }

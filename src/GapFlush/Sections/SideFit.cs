@@ -22,6 +22,9 @@ internal sealed class SideFit
     /// <summary>Of all parameters; rows of parameters that were held are zero.</summary>
     public double[,] Covariance { get; private init; }
 
+    /// <summary>By how much each parameter follows a wall that is moved outward by one millimetre against its edge and skin.</summary>
+    public double[] WallShift { get; private init; } = new double[SideParameters.Count];
+
     /// <summary>Standard deviation of a point's distance from the outline, mm.</summary>
     public double NoiseMm { get; private init; }
 
@@ -138,6 +141,7 @@ internal sealed class SideFit
                 WallMm = wallMm,
                 Explained = explained,
                 BetweenMm2 = between,
+                WallShift = found.WallShift,
             };
         }
         return fit;
@@ -169,11 +173,13 @@ internal sealed class SideFit
     private static SideFit? Of(FitDesk desk, SideParameters at, double scale, bool converged, int steps)
     {
         Span<int> counts = stackalloc int[3];
-        return desk.Covariance(at, scale, counts, out double cost) is not double[,] covariance ? null : new(at, covariance, scale, cost, counts[0] + counts[1] + counts[2], converged, steps)
+        double[] wallShift = new double[SideParameters.Count];
+        return desk.Covariance(at, scale, counts, wallShift, out double cost) is not double[,] covariance ? null : new(at, covariance, scale, cost, counts[0] + counts[1] + counts[2], converged, steps)
         {
             SkinCount = counts[(int)PieceKind.Skin],
             EdgeCount = counts[(int)PieceKind.Edge],
             WallCount = counts[(int)PieceKind.Wall],
+            WallShift = wallShift,
         };
     }
 

@@ -16,6 +16,9 @@ internal sealed record SceneOptions
     /// <summary>How far scanner passes disagree: standard deviation of each component of a pass's own shift, mm.</summary>
     public double PassSd { get; init; }
 
+    /// <summary>How the passes share the points.</summary>
+    public PassLayout Layout { get; init; }
+
     /// <summary>Seal, tape, fasteners, stray and bridging points.</summary>
     public bool Clutter { get; init; }
 

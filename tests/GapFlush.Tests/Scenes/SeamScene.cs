@@ -12,6 +12,8 @@ internal sealed class SeamScene
 {
     public const double NominalGap = 4.4;
 
+    private const double StripMm = 260;
+
     private readonly SceneOptions _options;
     private readonly SeededRandom _random;
     private readonly RoundedOutline _outline = new([(2085, -395), (2150, 385), (2765, 372), (2850, -395)], [115, 135, 125, 115]);
@@ -123,7 +125,9 @@ internal sealed class SeamScene
                         if (_options.Thinning > 0 && _random.Unit() < _options.Thinning) continue;
                         int pass = _random.Below(_passAngle.Length);
                         if (_options.Clutter && IsCovered(along, p, isDoor ? door : surround, isDoor)) continue;
-                        if (!Sees(pass, p, normal, isDoor ? -side.Corner.Y + p.Y : p.Y - side.Corner.Y, gap)) continue;
+                        double height = p.Y - side.Corner.Y;
+                        if (!(_options.Layout == PassLayout.ByAngle ? Sees(pass, p, normal, height, gap) : Enumerable.Range(0, _passAngle.Length).Any(k => Sees(k, p, normal, height, gap)))) continue;
+                        if (_options.Layout == PassLayout.Strips) pass = (int)(along / StripMm) % _passAngle.Length;
                         yield return Noisy(c + _random.Between(-pitch / 2, pitch / 2) * t + (p.X * u + p.Y * n), pass);
                     }
                 }

@@ -13,31 +13,43 @@ public class SectionAccuracyTests
 
     private static readonly int Scenes = int.TryParse(Environment.GetEnvironmentVariable("GAPFLUSH_SCENES"), out int n) && n > 0 ? n : 8;
 
-    // Bounds of the errors are what was asked of the method; what is asked of the stated uncertainty is that 95 % intervals hold 93 to 98 % of 2000 truths. Fewer stations scatter more,
-    // and those of one scene share its passes: four percent more room at 160.
+    // Bounds of the errors are what was asked of the method; what is asked of the stated uncertainty is that 95 % intervals hold 93 to 98 % of 2000 truths, and that none is wrong by more than five
+    // standard uncertainties. Nothing is added to the stated uncertainty by hand: how far passes disagree is found from the points. Fewer stations scatter more, and those of one scene share its
+    // passes: four percent more room at 160.
     [Theory]
-    [InlineData("clean", 0.004, 0.004, 0.93, 0.98)]
-    [InlineData("typical", 0.010, 0.008, 0.93, 0.98)]
-    [InlineData("sparse", 0.035, 0.025, 0.93, 0.98)]
-    [InlineData("hidden", 0.06, 0.015, 0.93, 0.98)]
-    public void Errors_and_intervals_of_made_scans(string kind, double gapRms, double flushRms, double least, double most)
+    [InlineData("clean", 0.004, 0.004)]
+    [InlineData("typical", 0.010, 0.008)]
+    [InlineData("chamfer", 0.010, 0.008)]
+    [InlineData("interleaved", 0.010, 0.008)]
+    [InlineData("strips", 0.010, 0.008)]
+    [InlineData("sparse", 0.035, 0.025)]
+    [InlineData("hidden", 0.06, 0.015)]
+    public void Errors_and_intervals_of_made_scans(string kind, double gapRms, double flushRms)
     {
-        SceneOptions options = kind switch { "clean" => SceneOptions.Clean, "typical" => SceneOptions.Typical, "hidden" => SceneOptions.Hidden, _ => SceneOptions.Sparse };
+        SceneOptions options = kind switch
+        {
+            "clean" => SceneOptions.Clean,
+            "chamfer" => SceneOptions.Typical with { Chamfer = true },
+            "interleaved" => SceneOptions.Typical with { Layout = PassLayout.Interleaved },
+            "strips" => SceneOptions.Typical with { Layout = PassLayout.Strips },
+            "hidden" => SceneOptions.Hidden,
+            "sparse" => SceneOptions.Sparse,
+            _ => SceneOptions.Typical,
+        };
         Tally tally = new();
         Parallel.For(0, Scenes, new ParallelOptions { MaxDegreeOfParallelism = Environment.ProcessorCount }, k => tally.Add(options with { Seed = 9000 + (ulong)k }, Every));
-        TestContext.Current.SendDiagnosticMessage(tally.Line(kind));
-        Assert.True(tally.Gap.Count >= 0.98 * tally.Stations && tally.Flush.Count >= 0.98 * tally.Stations, tally.Line(kind));
-        Assert.True(Tally.Rms(tally.Gap) <= gapRms && Tally.Rms(tally.Flush) <= flushRms, tally.Line(kind));
-        double room = Scenes < 100 ? 0.04 : 0.005;
-        // Flush: passes see both skins alike, so nothing is hidden from the fit.
-        Assert.True(Tally.Coverage(tally.Flush) >= least - room && Tally.Coverage(tally.Flush) <= most + room, tally.Line(kind));
-        // Gap: where passes disagree each wall is seen by one pass alone, and its shift (5 um along each axis here, 7 um between the two) shows in no point: it is the scanner's own term, which a plan's
-        // gauges give. Only with it are the intervals what they say. A hidden wall's draft is taken from what moulds have, the same
-        // for all stations of a scene: over eight scenes the intervals may hold all, so there is no upper bound; over 34 they held 90.8 %, too few.
-        double coverage = Tally.Coverage(tally.Gap, options.PassSd * Math.Sqrt(2));
-        Assert.True(coverage >= least - room && (kind == "hidden" || coverage <= most + room), tally.Line(kind));
-        // None by more than five standard uncertainties, but for one in two hundred under tape, where the skin may lie on the tape.
-        Assert.True(tally.Beyond(5, options.PassSd * Math.Sqrt(2)) <= Math.Max(1, tally.Stations / 200), tally.Line(kind));
+        string line = tally.Line(kind);
+        TestContext.Current.SendDiagnosticMessage(line);
+        Assert.True(tally.Gap.Count >= 0.98 * tally.Stations && tally.Flush.Count >= 0.98 * tally.Stations, line);
+        Assert.True(Tally.Rms(tally.Gap) <= gapRms && Tally.Rms(tally.Flush) <= flushRms, line);
+        double room = Scenes < 100 ? 0.04 : 0;
+        foreach (List<(double Error, double U)> values in new[] { tally.Gap, tally.Flush })
+        {
+            // A hidden wall's draft is taken from what moulds have, the same for all stations of a scene: over few scenes the gap's intervals may hold all.
+            double most = kind == "hidden" && Scenes < 100 ? 1 : 0.98 + room;
+            Assert.True(Tally.Coverage(values) >= 0.93 - room && Tally.Coverage(values) <= most, line);
+        }
+        Assert.True(tally.Beyond(5) == 0, line);
     }
 
     // Smoothed over the whole run, a dent of 0.3 mm and 5 mm width would be read 0.25 mm too small.
@@ -63,7 +75,7 @@ public class SectionAccuracyTests
         Tally tally = new();
         SceneOptions options = SceneOptions.Typical with { PassSd = 0, Gap = gap, Proud = proud, Radii = (leastRadius, mostRadius), Drafts = (0, 0.087) };
         Parallel.For(0, 4, k => tally.Add(options with { Seed = 60 + (ulong)k }, 6));
-        Assert.True(tally.Beyond(5, 0) <= allowed, tally.Line("seam"));
+        Assert.True(tally.Beyond(5) <= allowed, tally.Line("seam"));
         Assert.True(tally.Flush.Count >= 0.95 * tally.Stations, tally.Line("seam"));
     }
 
@@ -103,12 +115,17 @@ public class SectionAccuracyTests
             SectionOptions how = new();
             StationSlab[] slabs = [.. Enumerable.Range(0, scene.Door.Stations.Count).Where(i => i % every == 0).Select(i => new StationSlab(scene.Door, i, gap, 0, how))];
             SlabCollector collector = new(slabs, RigidMotion.None, 1);
-            double[] one = new double[3];
+            double[] block = new double[3 * 4096];
+            int filled = 0;
             foreach (Point3 p in points)
             {
-                (one[0], one[1], one[2]) = (p.X, p.Y, p.Z);
-                collector.Add(one);
+                (block[filled], block[filled + 1], block[filled + 2]) = (p.X, p.Y, p.Z);
+                filled += 3;
+                if (filled < block.Length) continue;
+                collector.Add(block);
+                filled = 0;
             }
+            collector.Add(block.AsSpan(0, filled));
             return DoorSections.Take(scene.Door, slabs, how, null, 0);
         }
 
@@ -130,13 +147,13 @@ public class SectionAccuracyTests
 
         public static double Rms(List<(double Error, double U)> values) => Math.Sqrt(values.Average(v => v.Error * v.Error));
 
-        public static double Coverage(List<(double Error, double U)> values, double beside = 0) => values.Average(v => Math.Abs(v.Error) <= 1.96 * Math.Sqrt(v.U * v.U + beside * beside) ? 1 : 0);
+        public static double Coverage(List<(double Error, double U)> values) => values.Average(v => Math.Abs(v.Error) <= 1.96 * v.U ? 1 : 0);
 
-        public int Beyond(double times, double beside) => Gap.Count(v => Math.Abs(v.Error) > times * Math.Sqrt(v.U * v.U + beside * beside)) + Flush.Count(v => Math.Abs(v.Error) > times * v.U);
+        public int Beyond(double times) => Gap.Count(v => Math.Abs(v.Error) > times * v.U) + Flush.Count(v => Math.Abs(v.Error) > times * v.U);
 
         public string Line(string kind) => Invariant($"{kind}: {Stations} stations, gap {One(Gap)}, flush {One(Flush)}");
 
         private static string One(List<(double Error, double U)> values) =>
-            Invariant($"{values.Count} rms {Rms(values):0.0000} bias {values.Average(v => v.Error):0.0000} largest {values.Max(v => Math.Abs(v.Error)):0.000} in u {values.Max(v => Math.Abs(v.Error) / v.U):0.0} coverage {100 * Coverage(values):0.0} %, with 7 um {100 * Coverage(values, 0.005 * Math.Sqrt(2)):0.0} %");
+            Invariant($"{values.Count} rms {Rms(values):0.0000} bias {values.Average(v => v.Error):0.0000} largest {values.Max(v => Math.Abs(v.Error)):0.000} in u {values.Max(v => Math.Abs(v.Error) / v.U):0.0} coverage {100 * Coverage(values):0.0} %");
     }
 }
