@@ -51,6 +51,7 @@ internal static class DoorSections
                 fits[i] = Settled(fits[i], surround, doorShape, bowed);
             }
         });
+        if (!quick) RefuseUnlikeOthers(fits);
         Vector3[] directions = [.. slabs.Select(s => s.Station.IntoDoor)];
         (PassDisagreement surroundPasses, PassDisagreement doorPasses) = quick ? (PassDisagreement.None, PassDisagreement.None)
             : (PassDisagreement.Of([.. fits.Select(f => f.Surround)], directions), PassDisagreement.Of([.. fits.Select(f => f.Door)], directions));
@@ -60,6 +61,25 @@ internal static class DoorSections
             options.Progress?.Invoke(quick ? "registering, station" : "sectioning station", Interlocked.Increment(ref done), slabs.Count);
         });
         return sections;
+    }
+
+    // A fit that found next to nothing of an edge that the other stations of its side show lies beside it; one that takes a fraction of their points follows something else.
+    private static void RefuseUnlikeOthers(StationFit[] fits)
+    {
+        const double LeastEdge = 0.2, LeastUsed = 0.3;
+        foreach (bool door in new[] { false, true })
+        {
+            SideFit[] all = [.. fits.Select(f => door ? f.Door : f.Surround).OfType<SideFit>().Where(f => f.Cells is not null)];
+            if (all.Length < 8) continue;
+            double edge = all.Select(f => f.EdgeCount / f.HalfRunMm).Order().ElementAt(all.Length / 2), used = all.Select(f => f.Used / f.HalfRunMm).Order().ElementAt(all.Length / 2);
+            for (int i = 0; i < fits.Length; i++)
+            {
+                if ((door ? fits[i].Door : fits[i].Surround) is not SideFit own) continue;
+                double run = own.HalfRunMm > 0 ? own.HalfRunMm : all[0].HalfRunMm;
+                if (own.Cells is not null && own.EdgeCount / own.HalfRunMm >= LeastEdge * edge && own.Used / own.HalfRunMm >= LeastUsed * used) continue;
+                fits[i] = fits[i].Refused(Invariant($"{(door ? "door" : "surround")}: {own.EdgeCount} points of the edge and {own.Used} in all fit, where its other stations have about {edge * run:0} and {used * run:0}: the edge was not found"));
+            }
+        }
     }
 
     private static StationFit Settled(StationFit fit, ShapePrior surround, ShapePrior door, (double Value, double SurroundSd, double DoorSd, double Sd, double Spread)? step)

@@ -155,6 +155,9 @@ internal sealed class StationFit
     /// <summary>The same with what its sides were told of one another's curvature.</summary>
     public StationFit With((double SurroundSd, double DoorSd, double Spread) told) => new(Points, SurroundPoints, DoorPoints, Surround, Door, Reason) { Told = told };
 
+    /// <summary>The same without its sides: they are not to be believed.</summary>
+    public StationFit Refused(string reason) => new(Points, null, null, null, null, reason);
+
     private const double LargestFaultMm = 1;
     private static readonly double[] ShorterRuns = [6, 2.5, 1.2];
 
