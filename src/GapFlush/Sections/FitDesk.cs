@@ -89,6 +89,7 @@ internal sealed class FitDesk
     /// <param name="at">Where the fit has come to.</param>
     /// <param name="scale">Scale of the loss.</param>
     /// <param name="counts">Points with a weight above a tenth, by piece.</param>
+    /// <param name="wallShift">Takes by how much each parameter follows a wall that is moved outward by one millimetre against its edge and skin.</param>
     /// <param name="loss">Mean loss a point.</param>
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public double[,]? Covariance(SideParameters at, double scale, Span<int> counts, double[] wallShift, out double loss)
