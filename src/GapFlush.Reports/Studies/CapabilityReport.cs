@@ -7,7 +7,7 @@ using GapFlush.Workflows;
 
 namespace GapFlush.Reports.Studies;
 
-/// <summary>The quality manager's paper on capability: the answer, the worst places, what is not in control, charts round each door, then every figure with its method.</summary>
+/// <summary>The quality manager's paper on capability: the answer, the worst places, what is not in control, charts round each door, then every figure with its method, place by place.</summary>
 public static class CapabilityReport
 {
     private const int Worst = 15;
@@ -37,9 +37,11 @@ public static class CapabilityReport
         else
         {
             blocks.Add(new Paragraph("Capability is computed all the same, but is not valid for prediction."));
-            blocks.Add(new Table([new("Place", 1.4), new("What", 1.4), new("Moulds", 1), new("Ppk", 0.7, Align.Right), new("Signal", 6)],
-                [.. unstable.Select(l => new Row([l.Key.PlaceWords, l.Key.Characteristic.Words, TrendReport.Mould(l.Key), StudyPage.Figure(l.Capability.Ppk, 2), new Cell(string.Join("; ", l.Capability.Signals), Mark.Doubt)]))]));
+            blocks.Add(new Table([new("Door", 0.6), new("What", 1.6), new("Moulds", 0.8), new("Places", 0.7, Align.Right), new("Lowest Ppk", 0.8, Align.Right), new("Signals", 6)], [.. Groups(unstable).Select(g => new Row(
+                [g.Key.Item1, g.Key.Item2.Words, TrendReport.Mould(g.First().Key), Invariant($"{g.Count()}"), StudyPage.Figure(g.Min(l => l.Capability.Ppk), 2), new Cell(Signals([.. g]), Mark.Doubt)]))]));
         }
+        if (stated.Length > 0) blocks.Add(new Heading(1, "Charts of Ppk round the doors"));
+        foreach (var g in Groups(stated)) blocks.AddRange(StudyPage.Figures(Chart(g)));
         blocks.Add(new Heading(1, "Every figure"));
         foreach (var g in Groups([.. study.Lines.Where(l => l.Capability.Count > 1)]))
         {
@@ -49,13 +51,20 @@ public static class CapabilityReport
         }
         CapabilityLine[] single = [.. study.Lines.Where(l => l.Capability.Count < 2)];
         if (single.Length > 0) blocks.Add(new Paragraph(Invariant($"{single.Length} places of one build have no spread to state a capability by ({string.Join(", ", single.SelectMany(l => l.Builds).Distinct().Take(5))}).")));
-        if (stated.Length > 0) blocks.Add(new Heading(1, "Charts of Ppk round the doors"));
-        foreach (var g in Groups(stated)) blocks.AddRange(StudyPage.Figures(Chart(g)));
         return StudyPage.Report(plan, study.Headline, "Capability over builds", blocks);
     }
 
     private static IEnumerable<IGrouping<(string, Characteristic, string?, string?, string?), CapabilityLine>> Groups(IReadOnlyList<CapabilityLine> lines) =>
         lines.GroupBy(l => (l.Key.Door, l.Key.Characteristic, l.Key.Stage, l.Key.DoorMould, l.Key.SurroundMould));
+
+    // A build that is out of line shows at many places at once: it is told once, with its places.
+    private static string Signals(IReadOnlyList<CapabilityLine> lines)
+    {
+        const int most = 4, places = 6;
+        IGrouping<string, string>[] signals = [.. lines.SelectMany(l => l.Capability.Signals.Select(s => (Signal: s, Place: Place(l)))).GroupBy(s => s.Signal, s => s.Place).OrderByDescending(g => g.Count())];
+        string told = string.Join("; ", signals.Take(most).Select(g => $"{g.Key}: {string.Join(", ", g.Take(places))}{(g.Count() > places ? Invariant($" and {g.Count() - places} more") : "")}"));
+        return signals.Length > most ? Invariant($"{told}; and {signals.Length - most} other signals, which stand by the places below") : told;
+    }
 
     private static string Title(CapabilityLine l) => string.Join(", ", new[] { $"Door {l.Key.Door}, {l.Key.Characteristic.Words}", l.Key.MouldWords, l.Key.Stage is string s ? $"stage {s}" : "" }.Where(t => t.Length > 0));
 
