@@ -5,6 +5,9 @@ namespace GapFlush.Inputs;
 /// <summary>Reads a number as people write it in files, and says what is wrong where it cannot.</summary>
 internal static class NumberText
 {
+    // Smaller than anything that is measured, and far from where a quotient or its square leaves the range of a double.
+    private const double Least = 1e-30;
+
     /// <summary>The value, or null with what was expected and how to mend it.</summary>
     public static (double? Value, string Expected, string Remedy) Parse(string text, bool decimalComma)
     {
@@ -13,9 +16,9 @@ internal static class NumberText
         string plain = text.Replace('\u2212', '-');   // the typographic minus that spreadsheets and phones write
         if (IsShape(plain, decimalComma ? ',' : '.'))
         {
-            // Leading sign, digits, mark, exponent: the shape is checked above, so only size can fail (1e400 becomes infinity).
+            // Leading sign, digits, mark, exponent: the shape is checked above, so only size can fail: 1e400 becomes infinity, and what is divided by 1e-320 does.
             double value = double.Parse(plain.Replace(',', '.'), NumberStyles.Float, CultureInfo.InvariantCulture);
-            return double.IsFinite(value) ? (value, "", "") : (null, "a number of ordinary size", "Write the value that was read.");
+            return double.IsFinite(value) && (value == 0 || Math.Abs(value) >= Least) ? (value, "", "") : (null, "a number of ordinary size", "Write the value that was read.");
         }
         if (IsShape(plain, decimalComma ? '.' : ','))
             return (null, expected, decimalComma ? "The other numbers of this file have a decimal comma; write one here too." : "Write a decimal point.");

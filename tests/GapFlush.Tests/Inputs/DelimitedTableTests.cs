@@ -127,6 +127,7 @@ public class DelimitedTableTests
     [InlineData(";", "NaN", "a finite number", "Leave out what was not read.")]
     [InlineData(";", "-Infinity", "a finite number", "Leave out what was not read.")]
     [InlineData(";", "1e400", "a number of ordinary size", "Write the value that was read.")]
+    [InlineData(";", "1e-320", "a number of ordinary size", "Write the value that was read.")]
     [InlineData(";", "3.1 mm", "a number with a decimal point", "Write the digits only; a unit has a column of its own.")]
     [InlineData(";", "1'234.5", "a number with a decimal point and no marks between thousands", "Write the digits without spaces or marks between thousands.")]
     [InlineData(";", "1 234", "a number with a decimal point and no marks between thousands", "Write the digits without spaces or marks between thousands.")]
