@@ -6,7 +6,6 @@ using GapFlush.Plan;
 using GapFlush.Readings;
 using GapFlush.Reports.Drawing;
 using GapFlush.Reports.Inspection;
-using GapFlush.Reports.Maps;
 using GapFlush.Reports.Pages;
 using GapFlush.Store;
 using GapFlush.Workflows;
@@ -110,8 +109,7 @@ internal sealed class LoggingPage(FitPlan plan, string record, TimeProvider time
         Outcome<BuildInspection> outcome = InspectBuild.Run(plan, build, null, logs);
         if (!outcome.IsUsable) return Problem(StatusCodes.Status404NotFound, $"The record holds no readings of build '{build}' yet.");
         BuildInspection inspection = outcome.Value with { Adjustments = AdjustDoor.ForReport(outcome.Value) };
-        Dictionary<string, Sheet> maps = inspection.Doors.ToDictionary(d => d.Door.Code, d => DoorMap.Layout(InspectionReport.MapContent(inspection, d)));
-        return Results.Text(HtmlReport.Write(InspectionReport.Compose(inspection, maps)), "text/html; charset=utf-8");
+        return Results.Text(HtmlReport.Write(InspectionReport.Compose(inspection, InspectionReport.Maps(inspection))), "text/html; charset=utf-8");
     }
 
     private string? Unfit(LoggedSheet sheet) => string.IsNullOrWhiteSpace(sheet.Build) ? "Write the serial of the aircraft."

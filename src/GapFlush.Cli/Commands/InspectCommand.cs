@@ -53,7 +53,7 @@ internal static class InspectCommand
 
     private static List<(string Name, byte[] Content)> Files(BuildInspection inspection)
     {
-        Dictionary<string, Sheet> maps = inspection.Doors.AsParallel().Select(d => (d.Door.Code, Sheet: DoorMap.Layout(InspectionReport.MapContent(inspection, d)))).ToDictionary(m => m.Code, m => m.Sheet);
+        IReadOnlyDictionary<string, Sheet> maps = InspectionReport.Maps(inspection);
         Report report = InspectionReport.Compose(inspection, maps);
         List<Func<IEnumerable<(string, byte[])>>> work =
         [

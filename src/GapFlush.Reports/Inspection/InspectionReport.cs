@@ -57,8 +57,12 @@ public static class InspectionReport
             $"Plan {inspection.Plan.Name}{issue}{(stage.Length > 0 ? $"; stage {stage}" : "")}; build {inspection.Build}", TitleBlock.Caution, blocks);
     }
 
+    /// <summary>The map of each door, by code.</summary>
+    public static IReadOnlyDictionary<string, Sheet> Maps(BuildInspection inspection) =>
+        inspection.Doors.AsParallel().Select(d => (d.Door.Code, Sheet: DoorMap.Layout(MapContent(inspection, d)))).ToDictionary(m => m.Code, m => m.Sheet);
+
     /// <summary>What the title block of a door's map tells of its readings.</summary>
-    public static DoorMapContent MapContent(BuildInspection inspection, DoorResult door)
+    private static DoorMapContent MapContent(BuildInspection inspection, DoorResult door)
     {
         DoorConditions conditions = inspection.ConditionsOf(door.Door.Code);
         List<(string, string)> facts = [];
