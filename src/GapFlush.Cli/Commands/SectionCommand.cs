@@ -54,6 +54,7 @@ internal static class SectionCommand
             Outcome<DoorScan> outcome = touches is not null ? ProbedSectioning.Run(plan, asked, build, touches, request) : ScanSectioning.Run(plan, asked, talk.Watch(Disk.Input(parse.GetValue(scan)!)), request);
             talk.EndProgress();
             DoorScan result = outcome.Use(talk);
+            ScanLoading.TellUnknownScanner([result], talk);
             if (parse.GetValue(sections) is string folder) Disk.WriteAll(folder, SectionDrawings.Files(plan, result, parse.GetValue(stations) ?? []));
             else if (parse.GetValue(stations) is { Length: > 0 }) throw new RefusedException("--stations says which stations to draw; give a folder for the drawings with --sections.");
             string text = talk.Json ? SectionOutput.Json(result) : SectionOutput.Csv(result);

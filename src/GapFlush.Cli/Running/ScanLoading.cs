@@ -79,7 +79,14 @@ internal static class ScanLoading
         talk.EndProgress();
         List<InputProblem> problems = [.. outcomes.SelectMany(o => o.Problems)];
         if (problems.Count > 0) throw new RefusedException(problems);
-        return [.. outcomes.Select(o => o.Use(talk))];
+        return TellUnknownScanner([.. outcomes.Select(o => o.Use(talk))], talk);
+    }
+
+    /// <summary>Says once, however many scans there are, that nothing is known of the scanner itself where that is so.</summary>
+    public static IReadOnlyList<DoorScan> TellUnknownScanner(IReadOnlyList<DoorScan> scans, Talk talk)
+    {
+        if (scans.Any(s => !s.ScannerIsKnown)) talk.Say([SectionOptions.UnknownScanner]);
+        return scans;
     }
 
     /// <summary>Millimetres in a unit.</summary>

@@ -20,6 +20,7 @@ internal static class ScanPart
         List<(string, string)> facts = [("Scan", Invariant($"{scan.Source}: {scan.Facts.Format}, {scan.Facts.Points} points")), ("Laid on the plan by", scan.Registration.Method)];
         facts.AddRange(scan.Registration.Remarks.Select((r, i) => (i == 0 ? "Registration" : "", r)));
         facts.Add(("Sectioned", Invariant($"{cut} of {scan.Stations.Count} stations{(cut < scan.Stations.Count ? "; the others are missing with their reason" : "")}")));
+        if (!scan.ScannerIsKnown) facts.Add(("Scanner", "not in gauges.csv: its own scale and accuracy are not in the uncertainties stated"));
         facts.Add(("Conditions", $"as scanned{(scan.Stage is null ? "" : $", taken to be at stage {scan.Stage}")}; no temperature is known of a scan, and none is corrected for"));
         blocks.Add(new Facts(facts));
         if (ScanFindings.Shares(inspection.Plan, scan) is DeviationShares shares) Laid(blocks, door, shares);

@@ -14,4 +14,7 @@ public sealed record DoorScan(Door Door, IReadOnlyList<StationSection> Stations,
 {
     /// <summary>The file, as the user named it.</summary>
     public string Source { get; init; } = "";
+
+    /// <summary>False where no row of <c>gauges.csv</c> says how good the scanner itself is; its share is then not in any uncertainty.</summary>
+    public bool ScannerIsKnown { get; init; } = true;
 }

@@ -93,7 +93,7 @@ public static class ScanSectioning
         Outcome<DoorScan> Done(IReadOnlyList<StationSection> sections)
         {
             foreach (string remark in registration.Remarks) notices.Add($"{scan.Name}: registration: {remark}.");
-            return Outcome<DoorScan>.Of(new(door, sections, registration, read.Value, request.Stage) { Source = scan.Name }, notices);
+            return Outcome<DoorScan>.Of(new(door, sections, registration, read.Value, request.Stage) { Source = scan.Name, ScannerIsKnown = request.Options.Scanner is not null }, notices);
         }
 
         Outcome<DoorScan> Refuse(InputProblem problem) => Outcome<DoorScan>.Refused([problem], notices);

@@ -23,6 +23,10 @@ public sealed record SectionOptions
     /// <summary>Standard uncertainty of the scanner that no fit can see, mm, with its name; null for none.</summary>
     public (string Name, double StandardUncertaintyMm)? Scanner { get; init; }
 
+    /// <summary>What to tell where a plan's gauges name no scanner.</summary>
+    public const string UnknownScanner = "gauges.csv names no scanner with an uncertainty: the scanner's own scale and accuracy are not known and not in the uncertainty stated. "
+        + "To have them counted add a row of kind scanner with the expanded uncertainty of its certificate, mm, as in SC-01,scanner,0.01,0.05,2,2027-12-31 (gauge,kind,resolution,uncertainty,coverage_factor,calibration_due).";
+
     /// <summary>Is told how far the work has come: what is being done, how much of it is done, and of how much; null for nobody. Called from several threads.</summary>
     public Action<string, long, long>? Progress { get; init; }
 
