@@ -17,7 +17,7 @@ internal static class TrendCommand
     private static readonly Option<string[]> RulesOption = new("--rules") { Description = $"Run rules for the chart of single values: {string.Join(", ", KnownRules().Select(r => $"{r.Code} ({r.Words})"))}.", HelpName = "RULE", AllowMultipleArgumentsPerToken = true };
     private static readonly Option<int?> BaseOption = new("--limits-from-first") { Description = "Take chart limits from the first so many builds only; without it from all.", HelpName = "N" };
     private static readonly Option<string?> SpanOption = new("--limits-from") { Description = "Take chart limits from these builds only, first and last in order of making (phase 1): D4-001..D4-012.", HelpName = "FIRST..LAST" };
-    private static readonly Option<bool> EveryOption = new("--every-page") { Description = Invariant($"A page for every place in the report; without it, where there are more than {TrendReport.MostPages}, only those with something to look into.") };
+    private static readonly Option<bool> EveryOption = new("--every-page") { Description = Invariant($"A page for every place in the report; without it only for those with something to look into, {TrendReport.MostPages} at most. All places are in the small charts in any case.") };
     private static readonly Option<bool> AcrossOption = new("--across-revisions") { Description = "Chart across mould revisions; without it each revision has its own chart." };
 
     public static Command Create()

@@ -27,6 +27,10 @@ internal static class ChartStyle
         return y + 3;
     }
 
-    /// <summary>A note at the foot of an A4 sheet across.</summary>
-    public static void Foot(List<Shape> shapes, string note) => shapes.Add(new Lettering(new(LeftMm, HeightMm - 7), note, Small, Ink: Palette.Grey));
+    /// <summary>A note at the foot of an A4 sheet across; a second line stands above the foot.</summary>
+    public static void Foot(List<Shape> shapes, string note)
+    {
+        IReadOnlyList<string> lines = TextMeasure.Wrap(note, RightMm - LeftMm, Small);
+        for (int i = 0; i < lines.Count; i++) shapes.Add(new Lettering(new(LeftMm, HeightMm - 7 - (lines.Count - 1 - i) * Small * 1.45), lines[i], Small, Ink: Palette.Grey));
+    }
 }

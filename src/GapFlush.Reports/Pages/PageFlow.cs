@@ -23,12 +23,15 @@ internal sealed class PageFlow
         Write(report.RunningHead, Body, Weight.Regular, Palette.Grey, 3);
     }
 
-    public void Add(Block block)
+    /// <summary>Adds a block.</summary>
+    /// <param name="block">The block.</param>
+    /// <param name="next">What follows it, for a heading to stay with; null at the end.</param>
+    public void Add(Block block, Block? next = null)
     {
         switch (block)
         {
             case Heading heading:
-                Add(heading);
+                Add(heading, next);
                 break;
             case Paragraph paragraph:
                 Add(paragraph);
@@ -111,11 +114,11 @@ internal sealed class PageFlow
         _waiting.Clear();
     }
 
-    private void Add(Heading heading)
+    private void Add(Heading heading, Block? next)
     {
         if (heading.StartsPage && _y > Top + 1) StartPage();
         double size = heading.Level == 1 ? 3.9 : heading.Level == 2 ? 3.1 : 2.7;
-        Need(size * Line + 22);   // a heading does not stand alone at the foot
+        Need(size * Line + (next is Figure { OwnPage: false } figure ? 12 + Height(figure) : 22));   // a heading does not stand alone at the foot
         if (_y > Top + 1) _y += heading.Level == 1 ? 5 : 3;
         Write(heading.Text, size, Weight.Semibold, Palette.Black, heading.Level == 1 ? 0.5 : 1);
         if (heading.Level != 1) return;
@@ -180,12 +183,15 @@ internal sealed class PageFlow
         }
         double scale = Math.Min(1, WidthMm / figure.Sheet.WidthMm), height = figure.Sheet.HeightMm * scale;
         IReadOnlyList<string> caption = TextMeasure.Wrap(figure.Caption, WidthMm, Body);
-        Need(height + caption.Count * Body * Line + 3);
+        Need(Height(figure));
         foreach (Shape shape in figure.Sheet.Shapes) Draw(ShapeMove.By(shape, scale, Left, _y));
         _y += height + 1;
         foreach (string line in caption) { _y += Body * Line; Draw(new Lettering(new(Left, _y), line, Body, Ink: Palette.Grey)); }
         _y += 4;
     }
+
+    // A drawing among the text, with its caption.
+    private static double Height(Figure figure) => figure.Sheet.HeightMm * Math.Min(1, WidthMm / figure.Sheet.WidthMm) + TextMeasure.Wrap(figure.Caption, WidthMm, Body).Count * Body * Line + 3;
 
     private void Add(SignOff signOff)
     {

@@ -12,7 +12,7 @@ public static class PdfReport
     public static IReadOnlyList<Sheet> Layout(Report report)
     {
         PageFlow flow = new(report);
-        foreach (Block block in report.Blocks) flow.Add(block);
+        for (int i = 0; i < report.Blocks.Count; i++) flow.Add(report.Blocks[i], i + 1 < report.Blocks.Count ? report.Blocks[i + 1] : null);
         return flow.Finish();
     }
 }

@@ -26,6 +26,16 @@ internal static class StudyPage
     /// <summary>A share in per cent: enough decimals to tell a small one from none.</summary>
     public static string Percent(double? share) => share is not double s ? "-" : s == 0 ? "0" : s < 1e-5 ? "< 0.001" : (100 * s).ToString(s < 0.001 ? "0.000" : s < 0.1 ? "0.00" : "0.0");
 
+    /// <summary>What the short form of <see cref="Moulds"/> means.</summary>
+    public const string MouldsKey = "Moulds: revision of the door mould / of the surround mould.";
+
+    /// <summary>Mould revisions in short; a dash where they are not told apart.</summary>
+    public static string Moulds(string? door, string? surround) => door is null && surround is null ? "-" : $"{door ?? "?"} / {surround ?? "?"}";
+
+    /// <summary>The first few of many names.</summary>
+    public static string Few(IReadOnlyList<string> names, int most = 6) =>
+        names.Count > most + 1 ? Invariant($"{string.Join(", ", names.Take(most))} and {names.Count - most} more") : string.Join(", ", names);
+
     public static IEnumerable<Block> Figures(IEnumerable<Sheet> sheets) => sheets.Select(s => new Figure(s, s.Title));
 
     public static Paragraph Answer(string text, Mark? mark = null) => new(text, ParagraphRole.Answer, mark);

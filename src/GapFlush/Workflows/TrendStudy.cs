@@ -41,6 +41,18 @@ public sealed record TrendStudy(TrendOptions Options, IReadOnlyList<TrendLine> L
     /// <summary>Lines on which a chart signals.</summary>
     public IEnumerable<TrendLine> WithSignals => Lines.Where(l => l.HasSignal);
 
+    /// <summary>What the charts of each door say together.</summary>
+    public IReadOnlyList<DoorTally> ByDoor => _byDoor ??= DoorTally.Of(Lines);
+
+    /// <summary>Builds at which several charts of one door begin to signal, most places first.</summary>
+    public IReadOnlyList<SignalledBuild> AtBuilds => _atBuilds ??= SignalledBuild.Of(Lines);
+
+    private DoorTally[]? _byDoor;
+    private SignalledBuild[]? _atBuilds;
+
+    /// <summary>Charts of steps that signal: a step follows from its flush and ends at 0, so that by chance it signals oftener.</summary>
+    public int StepSignals => WithSignals.Count(l => l.Series.Key.Characteristic == Characteristic.StepForward || l.Series.Key.Characteristic == Characteristic.StepAft);
+
     /// <summary>The answer in a few words.</summary>
     public string Headline
     {
@@ -59,7 +71,8 @@ public sealed record TrendStudy(TrendOptions Options, IReadOnlyList<TrendLine> L
         {
             string yield = Yield is null ? "" : Invariant($"; {Yield.Passed} of {Yield.Builds} builds had nothing outside ({100 * Yield.Share:0} %, 95 % interval {100 * Yield.Interval.Low:0} to {100 * Yield.Interval.High:0} %)");
             string most = Rework.Count == 0 ? "" : Invariant($"; most rework: {Rework[0].Words}, {Rework[0].Count} places on {Rework[0].Builds} builds");
-            return $"{Headline}{yield}{most}.";
+            string steps = StepSignals == 0 ? "" : Invariant($" {StepSignals} of the signals are of steps, which follow from flush.");
+            return $"{Headline}{yield}{most}.{steps}";
         }
     }
 
