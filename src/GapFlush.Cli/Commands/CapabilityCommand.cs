@@ -14,13 +14,15 @@ internal static class CapabilityCommand
     private static readonly Option<CapabilityScope> ByOption = new("--by") { Description = "Each station, or the stations of a zone or door together; builds are then taken apart from the places on them.", DefaultValueFactory = _ => CapabilityScope.Station };
     private static readonly Option<bool> AcrossOption = new("--across-revisions") { Description = "Take mould revisions together; without it each revision stands for itself, newest first." };
 
+    private static readonly Option<bool> EveryOption = new("--every-figure") { Description = "In the report the figures of earlier moulds too, and for every place the test of normality and the interval that holds 99 % of builds; without it the figures of the newest moulds." };
+
     public static Command Create()
     {
         Command command = new("capability",
             "Capability against limits over builds: Cp, Cpk (short-term), Pp, Ppk (overall) with 95 % intervals, by stated method. Stages, definitions and mould revisions are not mixed.\n"
             + "Ends with 1 where a value lies outside limits, or too few builds leave nothing to state.\nExample: gapflush capability plan --readings logs/D4-001.csv logs/D4-002.csv --characteristic gap")
         {
-            CommonOptions.Plan, CommonOptions.Readings, CommonOptions.Record, CommonOptions.Stage, CharacteristicOption, ByOption, AcrossOption, StudyReport.Out, CommonOptions.Json, CommonOptions.Quiet,
+            CommonOptions.Plan, CommonOptions.Readings, CommonOptions.Record, CommonOptions.Stage, CharacteristicOption, ByOption, AcrossOption, StudyReport.Out, EveryOption, CommonOptions.Json, CommonOptions.Quiet,
         };
         command.SetAction(Run);
         return command;
@@ -33,7 +35,7 @@ internal static class CapabilityCommand
         (FitPlan plan, var readings) = ManyBuildsLoading.Read(parse, talk);
         CapabilityStudy study = CapabilityStudy.OfReadings(plan, ManyBuildsLoading.Stage(parse, plan), readings, parse.GetValue(ByOption), characteristic, parse.GetValue(AcrossOption));
         foreach (string missing in study.Missing) talk.Say($"notice: {missing}");
-        StudyReport.Give(parse, talk, o => Print(study, o), study.Lines.Select(Row), () => CapabilityReport.Compose(plan, study));
+        StudyReport.Give(parse, talk, o => Print(study, o), study.Lines.Select(Row), () => CapabilityReport.Compose(plan, study, parse.GetValue(EveryOption)));
         return study.Lines.Any(l => l.Capability.SeenOutside > 0 || l.Capability is { Limits: not null, FractionOutside: null }) ? ExitCode.NotAllWithin : ExitCode.AllWithin;
     }
 

@@ -118,7 +118,7 @@ internal sealed class PageFlow
     {
         if (heading.StartsPage && _y > Top + 1) StartPage();
         double size = heading.Level == 1 ? 3.9 : heading.Level == 2 ? 3.1 : 2.7;
-        Need(size * Line + (next is Figure { OwnPage: false } figure ? 12 + Height(figure) : 22));   // a heading does not stand alone at the foot
+        Need(size * Line + (next switch { Figure { OwnPage: false } figure => 12 + Room(figure), Table table => Math.Max(22, 8 + TableFlow.Opening(table)), _ => 22 }));   // a heading does not stand alone at the foot
         if (_y > Top + 1) _y += heading.Level == 1 ? 5 : 3;
         Write(heading.Text, size, Weight.Semibold, Palette.Black, heading.Level == 1 ? 0.5 : 1);
         if (heading.Level != 1) return;
@@ -183,7 +183,7 @@ internal sealed class PageFlow
         }
         double scale = Math.Min(1, WidthMm / figure.Sheet.WidthMm), height = figure.Sheet.HeightMm * scale;
         IReadOnlyList<string> caption = TextMeasure.Wrap(figure.Caption, WidthMm, Body);
-        Need(Height(figure));
+        Need(Room(figure));
         foreach (Shape shape in figure.Sheet.Shapes) Draw(ShapeMove.By(shape, scale, Left, _y));
         _y += height + 1;
         foreach (string line in caption) { _y += Body * Line; Draw(new Lettering(new(Left, _y), line, Body, Ink: Palette.Grey)); }
@@ -191,7 +191,7 @@ internal sealed class PageFlow
     }
 
     // A drawing among the text, with its caption.
-    private static double Height(Figure figure) => figure.Sheet.HeightMm * Math.Min(1, WidthMm / figure.Sheet.WidthMm) + TextMeasure.Wrap(figure.Caption, WidthMm, Body).Count * Body * Line + 3;
+    private static double Room(Figure figure) => figure.Sheet.HeightMm * Math.Min(1, WidthMm / figure.Sheet.WidthMm) + TextMeasure.Wrap(figure.Caption, WidthMm, Body).Count * Body * Line + 3;
 
     private void Add(SignOff signOff)
     {

@@ -11,9 +11,9 @@ internal static class TableFlow
     public static void Add(PageFlow flow, Table table)
     {
         double[] widths = Widths(table, PageFlow.WidthMm);
+        flow.Need(Opening(table, widths));
         if (table.Caption is not null)
         {
-            flow.Need(Size * Pitch * 5);
             foreach (string line in TextMeasure.Wrap(table.Caption, PageFlow.WidthMm, Size))
             {
                 flow.Y += Size * Pitch;
@@ -21,12 +21,11 @@ internal static class TableFlow
             }
             flow.Y += 1;
         }
-        flow.Need(Size * Pitch * 4);
         Head(flow, table, widths);
         foreach (Row row in table.Rows)
         {
-            List<IReadOnlyList<string>> cells = [.. row.Cells.Select((c, i) => Wrapped(c, table.Columns[i], widths[i], row.Strong))];
-            double height = Math.Max(1, cells.Max(c => c.Count)) * Size * Pitch + Pad * 1.2;
+            List<IReadOnlyList<string>> cells = CellsOf(table, row, widths);
+            double height = Height(cells);
             if (flow.Need(height)) Head(flow, table, widths);
             if (row.Strong) flow.Draw(Trail.Box(PageFlow.LeftMm, flow.Y, PageFlow.WidthMm, height, null, Palette.Wash));
             Cells(flow, table, widths, cells, row);
@@ -36,10 +35,24 @@ internal static class TableFlow
         flow.Y += 4;
     }
 
+    /// <summary>Room for what does not stand apart: caption, head and first row.</summary>
+    public static double Opening(Table table) => Opening(table, Widths(table, PageFlow.WidthMm));
+
+    private static double Opening(Table table, double[] widths) => (table.Caption is null ? 0 : TextMeasure.Wrap(table.Caption, PageFlow.WidthMm, Size).Count * Size * Pitch + 1)
+        + HeadHeight(Titles(table, widths)) + (table.Rows.Count == 0 ? 0 : Height(CellsOf(table, table.Rows[0], widths)));
+
+    private static List<IReadOnlyList<string>> Titles(Table table, double[] widths) => [.. table.Columns.Select((c, i) => TextMeasure.Wrap(c.Title, widths[i] - 2 * Pad, Size, Weight.Semibold))];
+
+    private static double HeadHeight(List<IReadOnlyList<string>> titles) => titles.Max(t => t.Count) * Size * Pitch + Pad;
+
+    private static List<IReadOnlyList<string>> CellsOf(Table table, Row row, double[] widths) => [.. row.Cells.Select((c, i) => Wrapped(c, table.Columns[i], widths[i], row.Strong))];
+
+    private static double Height(List<IReadOnlyList<string>> cells) => Math.Max(1, cells.Max(c => c.Count)) * Size * Pitch + Pad * 1.2;
+
     private static void Head(PageFlow flow, Table table, double[] widths)
     {
-        List<IReadOnlyList<string>> titles = [.. table.Columns.Select((c, i) => TextMeasure.Wrap(c.Title, widths[i] - 2 * Pad, Size, Weight.Semibold))];
-        double height = titles.Max(t => t.Count) * Size * Pitch + Pad;
+        List<IReadOnlyList<string>> titles = Titles(table, widths);
+        double height = HeadHeight(titles);
         Cells(flow, table, widths, titles, new Row([.. table.Columns.Select(c => new Cell(c.Title))], Strong: true));
         flow.Y += height;
         flow.Draw(Trail.Line(PageFlow.LeftMm, flow.Y, PageFlow.LeftMm + PageFlow.WidthMm, flow.Y, Rule));
@@ -57,7 +70,9 @@ internal static class TableFlow
                 y += Size * Pitch;
                 if (line == 0 && row.Cells[i].Mark is Mark mark)
                 {
-                    foreach (Shape shape in MarkShapes.At(mark, new(x + Pad + Size * 0.5, y - Size / 2), Size * 1.2)) flow.Draw(shape);
+                    // A mark stands in front of its words, also where they end at the right.
+                    double at = right ? x + widths[i] - Pad - TextMeasure.WidthMm(cells[i][0], Size, row.Strong ? Weight.Semibold : Weight.Regular) - Size : x + Pad + Size * 0.5;
+                    foreach (Shape shape in MarkShapes.At(mark, new(at, y - Size / 2), Size * 1.2)) flow.Draw(shape);
                 }
                 flow.Draw(new Lettering(new(right ? x + widths[i] - Pad : x + Pad + markWidth, y), cells[i][line], Size, row.Strong ? Weight.Semibold : Weight.Regular, right ? Anchor.End : Anchor.Start));
             }

@@ -52,7 +52,7 @@ public static class TrendReport
         SignalledBuild[] first = [.. study.AtBuilds.Take(MostBuilds)];
         blocks.Add(new Heading(1, "Look first at these builds"));
         blocks.Add(new Table([new("Build", 1), new("Door", 0.7), new("Signals begin here", 7)], [.. first.Select(b => new Row([b.Build, b.Door, new Cell(b.Words, b.IsWholeDoor ? Mark.Doubt : null)]))],
-            "Gap, flush and seal land gap as read; what follows from them is not counted. " + (first.Any(b => b.IsWholeDoor) ? "Triangle: nearly the whole door at once, so doubt the sheet or the gauge before the door; gapflush check says what it doubts. " : "")
+            "Values as read; what follows from them, such as steps, is not counted. " + (first.Any(b => b.IsWholeDoor) ? "Triangle: nearly the whole door at once, so doubt the sheet or the gauge before the door; gapflush check says what it doubts. " : "")
             + (study.AtBuilds.Count > first.Length ? Invariant($"{study.AtBuilds.Count - first.Length} more builds with fewer places are told under What signals.") : "")));
     }
 

@@ -72,6 +72,9 @@ public sealed record CapabilityStudy(IReadOnlyList<CapabilityLine> Lines)
     /// <summary>Lines whose capability is stated and that show a Ppk of 1.33 with 95 % confidence, and all that are stated.</summary>
     public (int Shown, int Stated) Tally => (Lines.Count(l => l.Capability.GoalIsShown), Lines.Count(l => l.Capability.Ppk is not null));
 
+    /// <summary>Of each place the line of its newest mould that has two builds or more.</summary>
+    public IReadOnlyList<CapabilityLine> Newest => [.. Lines.Where(l => l.Capability.Count > 1).GroupBy(l => l.Key with { DoorMould = null, SurroundMould = null }).Select(g => g.First())];
+
     /// <summary>The answer in a few words.</summary>
     public string Headline
     {
