@@ -1,5 +1,3 @@
-using GapFlush.Plan;
-
 namespace GapFlush.Workflows;
 
 /// <summary>What the charts of one door say together, one pair of mould revisions at a stage.</summary>
