@@ -1,4 +1,3 @@
-using GapFlush.Plan;
 using GapFlush.Reports.Drawing;
 using GapFlush.Workflows;
 

@@ -105,9 +105,9 @@ public static class CapabilityReport
         ]));
     }
 
-    private static void Charts(List<Block> blocks, IReadOnlyList<CapabilityLine> stated)
+    private static void Charts(List<Block> blocks, CapabilityLine[] stated)
     {
-        if (stated.Count == 0) return;
+        if (stated.Length == 0) return;
         blocks.Add(new Heading(1, "Charts of Ppk round the doors"));
         blocks.Add(new Paragraph("Stations in the order round the door outline, moulds one below the other, the newest on top; values of zones and of whole doors on sheets of their own."));
         foreach (var door in stated.GroupBy(l => (l.Key.Door, What: l.Key.Station is null ? null : l.Key.Characteristic, l.Key.Stage)))

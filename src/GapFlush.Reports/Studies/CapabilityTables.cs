@@ -1,5 +1,4 @@
 using GapFlush.Capability;
-using GapFlush.Plan;
 using GapFlush.Reports.Drawing;
 using GapFlush.Reports.Pages;
 using GapFlush.Workflows;

@@ -150,7 +150,7 @@ public static class TrendReport
     }
 
     // The strongest of each door, characteristic and mould first, then the second of each, until the pages are full: twenty stations of one bad sheet do not crowd out the rest.
-    private static TrendLine[] Strongest(IReadOnlyList<TrendLine> look)
+    private static TrendLine[] Strongest(TrendLine[] look)
     {
         static (int, int) Strength(TrendLine l) => (l.Series.Key.Characteristic.IsRead ? 1 : 0, l.Signals.Sum(s => s.Points.Count) + 2 * l.Outside.Count);
         return [.. look.GroupBy(l => (l.Series.Key.Door, l.Series.Key.Characteristic, l.Series.Key.Stage, l.Series.Key.DoorMould, l.Series.Key.SurroundMould))
