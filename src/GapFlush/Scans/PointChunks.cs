@@ -13,6 +13,9 @@ internal abstract class PointChunks
         /// <summary>Lines in it, once decoded; for text.</summary>
         public int Lines { get; set; }
 
+        /// <summary>Where in the bytes what starts; for pieces that are not of one kind throughout.</summary>
+        public int[] Marks { get; set; } = [];
+
         /// <summary>What is wrong with it; told in file order.</summary>
         public ScanFormatException? Fault { get; set; }
     }

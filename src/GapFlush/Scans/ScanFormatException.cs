@@ -18,5 +18,8 @@ internal sealed class ScanFormatException : Exception
 
     public string Column { get; }
 
+    /// <summary>The same, so many lines farther down.</summary>
+    public ScanFormatException After(int lines) => new(Found, Expected, Remedy, lines + Line, Column);
+
     public InputProblem For(string source) => new(source, Line, Column, Found, Expected, Remedy);
 }

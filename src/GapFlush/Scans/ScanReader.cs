@@ -39,7 +39,7 @@ public static class ScanReader
             else if (head.StartsWith("ASTM-E57"u8))
             {
                 if (!stream.CanSeek) throw new ScanFormatException("a stream", "a file on disk", "E57 files are read from several places; save it to disk first.");
-                format = E57Scan.Read(stream, writer, notices);
+                format = E57Scan.Read(stream, writer, sieve, threads, notices);
                 metre = true;
             }
             else if (IsBinaryStl(head, length))
@@ -49,7 +49,7 @@ public static class ScanReader
             }
             else if (head.StartsWith("solid"u8) && head.IndexOf("facet"u8) >= 0)
             {
-                format = StlScan.Text(feed, writer);
+                format = StlScan.Text(feed, writer, sieve, threads);
                 repeats = true;
             }
             else
