@@ -13,7 +13,7 @@ internal static class DeltaIntervals
         double[] at = fit.FreeValues;
         int k = at.Length;
         double[] steps = [.. at.Select(v => 1e-4 * Math.Max(Math.Abs(v), 0.1 * s.Sd))];
-        double Likelihood(double[] p) => fit.WithFreeValues(p).LogLikelihood(s.Values);
+        double Likelihood(double[] p) => fit.WithFreeValues(p).LogLikelihood(s.Repeated);
         double[,] information = new double[k, k];
         double centre = Likelihood(at);
         for (int i = 0; i < k; i++)

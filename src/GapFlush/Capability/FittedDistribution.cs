@@ -1,4 +1,5 @@
 using GapFlush.Numerics;
+using GapFlush.Statistics;
 using MathNet.Numerics;
 
 namespace GapFlush.Capability;
@@ -177,29 +178,37 @@ public sealed class FittedDistribution
     }
 
     /// <summary>Log-likelihood of a sample.</summary>
-    public double LogLikelihood(IReadOnlyList<double> values) => values.Sum(LogDensity);
+    public double LogLikelihood(IReadOnlyList<double> values) => LogLikelihood(RepeatedValues.Of(values));
 
     /// <summary>Akaike's criterion.</summary>
-    public double Aic(IReadOnlyList<double> values) => 2 * FreeParameters - 2 * LogLikelihood(values);
+    public double Aic(IReadOnlyList<double> values) => Aic(RepeatedValues.Of(values));
 
     /// <summary>Akaike's criterion with the correction for small samples; infinite where the sample is too small for it.</summary>
-    public double Aicc(IReadOnlyList<double> values)
+    public double Aicc(IReadOnlyList<double> values) => Aicc(RepeatedValues.Of(values));
+
+    internal double LogLikelihood(RepeatedValues values) => values.Sum(LogDensity);
+
+    private double Aic(RepeatedValues values) => 2 * FreeParameters - 2 * LogLikelihood(values);
+
+    internal double Aicc(RepeatedValues values)
     {
         double k = FreeParameters, rest = values.Count - k - 1;
         return rest > 0 ? Aic(values) + 2 * k * (k + 1) / rest : double.PositiveInfinity;
     }
 
     /// <summary>Fits a family by maximum likelihood; null where the sample lies outside its support, has fewer than two values or no spread.</summary>
-    public static FittedDistribution? Fit(DistributionFamily family, IReadOnlyList<double> values)
+    public static FittedDistribution? Fit(DistributionFamily family, IReadOnlyList<double> values) => Fit(family, RepeatedValues.Of(values));
+
+    internal static FittedDistribution? Fit(DistributionFamily family, RepeatedValues values)
     {
         int n = values.Count;
-        if (n < 2 || values.All(v => v == values[0])) return null;
-        bool positive = values.All(v => v > 0), notNegative = values.All(v => v >= 0);
+        if (n < 2 || values.Different.Length == 1) return null;
+        bool positive = values.Different[0] > 0, notNegative = values.Different[0] >= 0;
         double meanSquare = values.Average(v => v * v);
         switch (family)
         {
             case DistributionFamily.Normal:
-                double mean = values.Average();
+                double mean = values.Average(v => v);
                 return Normal(mean, Math.Sqrt(values.Average(v => (v - mean) * (v - mean))));
             case DistributionFamily.Lognormal:
                 if (!positive) return null;
@@ -218,31 +227,31 @@ public sealed class FittedDistribution
         }
     }
 
-    private static FittedDistribution? FitWeibull(IReadOnlyList<double> values)
+    private static FittedDistribution? FitWeibull(RepeatedValues values)
     {
-        double top = values.Max();
-        double[] logs = [.. values.Select(v => Math.Log(v / top))];
-        double mean = logs.Average();
+        double top = values.Different[^1];
+        double[] logs = values.OfDifferent(v => Math.Log(v / top)), weights = new double[logs.Length];
+        double mean = values.Sum(logs) / values.Count;
         double Score(double logShape)
         {
             double k = Math.Exp(logShape), sum = 0, weighted = 0;
-            foreach (double l in logs)
+            for (int i = 0; i < logs.Length; i++) weights[i] = Math.Exp(k * logs[i]);
+            foreach (int place in values.Places)
             {
-                double w = Math.Exp(k * l);
-                sum += w;
-                weighted += w * l;
+                sum += weights[place];
+                weighted += weights[place] * logs[place];
             }
             return weighted / sum - 1 / k - mean;
         }
         double low = -7, high = 10;
         if (!(Score(low) < 0 && Score(high) > 0)) return null;
         double shape = Math.Exp(Roots.Between(Score, low, high));
-        return Weibull(shape, top * Math.Pow(logs.Average(l => Math.Exp(shape * l)), 1 / shape));
+        return Weibull(shape, top * Math.Pow(values.Sum(Array.ConvertAll(logs, l => Math.Exp(shape * l))) / values.Count, 1 / shape));
     }
 
-    private static FittedDistribution FitFolded(IReadOnlyList<double> values, double meanSquare)
+    private static FittedDistribution FitFolded(RepeatedValues values, double meanSquare)
     {
-        double mean = values.Average();
+        double mean = values.Average(v => v);
         double Score(double mu)
         {
             double variance = meanSquare - mu * mu;
@@ -264,9 +273,9 @@ public sealed class FittedDistribution
         return FoldedNormal(0, Math.Sqrt(meanSquare));
     }
 
-    private static FittedDistribution? FitGamma(IReadOnlyList<double> values)
+    private static FittedDistribution? FitGamma(RepeatedValues values)
     {
-        double mean = values.Average(), s = Math.Log(mean) - values.Average(Math.Log);
+        double mean = values.Average(v => v), s = Math.Log(mean) - values.Average(Math.Log);
         if (!(s > 1e-14)) return null;
         double Score(double logShape) => logShape - SpecialFunctions.DiGamma(Math.Exp(logShape)) - s;
         double low = Math.Log(0.5 / s) - 8, high = Math.Log(0.5 / s) + 8;

@@ -313,19 +313,13 @@ public sealed class ProcessCapability
         DistributionFamily[] families = s.Minimum <= 0 ? []
             : cannotBeNegative ? [DistributionFamily.HalfNormal, DistributionFamily.FoldedNormal, DistributionFamily.Lognormal, DistributionFamily.Weibull, DistributionFamily.Gamma]
             : [DistributionFamily.Lognormal, DistributionFamily.Weibull, DistributionFamily.Gamma];
-        return families.Select(f => FittedDistribution.Fit(f, s.Values)).OfType<FittedDistribution>().OrderBy(d => d.Aicc(s.Values)).FirstOrDefault(d => Passes(d, s));
+        return families.Select(f => FittedDistribution.Fit(f, s.Repeated)).OfType<FittedDistribution>().OrderBy(d => d.Aicc(s.Repeated)).FirstOrDefault(d => Passes(d, s));
     }
 
     private static bool Passes(FittedDistribution d, SampleSummary s)
     {
-        double[] scores = new double[s.Count];
-        for (int i = 0; i < scores.Length; i++)
-        {
-            double v = s.Values[i], p = d.LowerTail(v);
-            scores[i] = p < 0.5 ? NormalDistribution.Quantile(p) : NormalDistribution.UpperQuantile(d.UpperTail(v));
-            if (!double.IsFinite(scores[i])) return false;
-        }
-        return Normality.AndersonDarling(new(scores)) is (_, _, double probability) && probability >= RejectBelow;
+        double[] scores = s.Repeated.OfDifferent(v => d.LowerTail(v) is double p && p < 0.5 ? NormalDistribution.Quantile(p) : NormalDistribution.UpperQuantile(d.UpperTail(v)));
+        return scores.All(double.IsFinite) && Normality.AndersonDarling(new(s.Repeated.Each(scores))) is (_, _, double probability) && probability >= RejectBelow;
     }
 
     private static (bool? InControl, IReadOnlyList<string> Signals) Control(IReadOnlyList<double> values, IReadOnlyList<string>? names)

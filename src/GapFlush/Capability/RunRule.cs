@@ -8,9 +8,9 @@ namespace GapFlush.Capability;
 /// </remarks>
 public sealed class RunRule
 {
-    private readonly Func<IReadOnlyList<double>, IReadOnlyList<double>, int, bool> _met;
+    private readonly Func<IReadOnlyList<double>, double[], int, bool> _met;
 
-    private RunRule(string code, string words, Func<IReadOnlyList<double>, IReadOnlyList<double>, int, bool> met) => (Code, Words, _met) = (code, words, met);
+    private RunRule(string code, string words, Func<IReadOnlyList<double>, double[], int, bool> met) => (Code, Words, _met) = (code, words, met);
 
     /// <summary>A short code for choosing the rule.</summary>
     public string Code { get; }
@@ -37,7 +37,7 @@ public sealed class RunRule
 
     /// <summary>So many points in a row on one side of the centre; a point on the centre breaks the run.</summary>
     public static RunRule SameSide(int count) => new(Invariant($"same-side-{count}"), Invariant($"{count} points in a row on one side of the centre"), (_, z, i) =>
-        i >= count - 1 && (All(i - count + 1, i, j => z[j] > 0) || All(i - count + 1, i, j => z[j] < 0)));
+        i >= count - 1 && OnOneSide(z.AsSpan(i - count + 1, count)));
 
     /// <summary>Two of three points beyond two sigma on one side.</summary>
     /// <param name="pointItself">True when the point at which it is reported must be beyond, as is usual.</param>
@@ -58,7 +58,8 @@ public sealed class RunRule
     public IReadOnlyList<int> Find(IReadOnlyList<double> values, double centre, double sigma)
     {
         // A centre and sigma of few decimals must not put a point that lies on a line beside it: 2e-12 of a sigma counts as on the line.
-        double[] z = [.. values.Select(v => Snapped((v - centre) / sigma))];
+        double[] z = new double[values.Count];
+        for (int i = 0; i < z.Length; i++) z[i] = Snapped((values[i] - centre) / sigma);
         return Signals.Where(values.Count, i => _met(values, z, i));
     }
 
@@ -69,6 +70,17 @@ public sealed class RunRule
     {
         double whole = Math.Round(z);
         return Math.Abs(z - whole) < 2e-12 * Math.Max(1, Math.Abs(z)) ? whole : z;
+    }
+
+    private static bool OnOneSide(ReadOnlySpan<double> z)
+    {
+        bool above = z[^1] > 0;
+        // From the last one back: most runs end soon.
+        for (int j = z.Length - 1; j >= 0; j--)
+        {
+            if (above ? !(z[j] > 0) : !(z[j] < 0)) return false;
+        }
+        return true;
     }
 
     private static bool All(int first, int last, Func<int, bool> condition)

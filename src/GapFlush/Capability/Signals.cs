@@ -7,5 +7,13 @@ internal static class Signals
     public static IReadOnlyList<int> Where(IReadOnlyList<double> values, Func<double, bool> condition) => Where(values.Count, i => condition(values[i]));
 
     /// <summary>Places, from 1, at which a condition on the index holds.</summary>
-    public static IReadOnlyList<int> Where(int count, Func<int, bool> condition) => [.. Enumerable.Range(0, count).Where(condition).Select(i => i + 1)];
+    public static IReadOnlyList<int> Where(int count, Func<int, bool> condition)
+    {
+        List<int> at = [];
+        for (int i = 0; i < count; i++)
+        {
+            if (condition(i)) at.Add(i + 1);
+        }
+        return at;
+    }
 }

@@ -53,7 +53,12 @@ public static class WithinSigma
     public static double FromSuccessiveDifferences(IReadOnlyList<double> values) => values.Count < 2 ? double.NaN : Math.Sqrt(MovingRanges(values).Average(r => r * r) / 2);
 
     /// <summary>Absolute differences between neighbours.</summary>
-    public static double[] MovingRanges(IReadOnlyList<double> values) => [.. values.Skip(1).Select((v, i) => Math.Abs(v - values[i]))];
+    public static double[] MovingRanges(IReadOnlyList<double> values)
+    {
+        double[] ranges = new double[Math.Max(0, values.Count - 1)];
+        for (int i = 0; i < ranges.Length; i++) ranges[i] = Math.Abs(values[i + 1] - values[i]);
+        return ranges;
+    }
 
     private static double Range(IReadOnlyList<double> g) => g.Max() - g.Min();
 

@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using GapFlush.Numerics;
 
 namespace GapFlush.Statistics;
@@ -10,16 +11,23 @@ namespace GapFlush.Statistics;
 /// </remarks>
 public static class Normality
 {
+    // They take longer than the test itself, and the places of a door have the same few counts.
+    private static readonly ConcurrentDictionary<int, double[]> WeightsByCount = new();
+
     /// <summary>Anderson-Darling: A², A² corrected for the sample size, and its p value. Null below 8 values or without spread.</summary>
     public static (double A2, double Corrected, double Probability)? AndersonDarling(SampleSummary sample)
     {
         int n = sample.Count;
         if (n < 8 || !(sample.Sd > 0)) return null;
-        double sum = 0;
+        double sum = 0, mean = sample.Mean, sd = sample.Sd, low = double.NaN, high = double.NaN, logLow = 0, logHigh = 0;
+        IReadOnlyList<double> sorted = sample.SortedValues;
         for (int i = 0; i < n; i++)
         {
-            double low = (sample.SortedValues[i] - sample.Mean) / sample.Sd, high = (sample.SortedValues[n - 1 - i] - sample.Mean) / sample.Sd;
-            sum += (2 * i + 1) * (NormalDistribution.LogCdf(low) + NormalDistribution.LogCdf(-high));
+            // Rounded readings come again and again: what was worked out for the last value often does for this one.
+            double l = (sorted[i] - mean) / sd, h = (sorted[n - 1 - i] - mean) / sd;
+            if (l != low) (low, logLow) = (l, NormalDistribution.LogCdf(l));
+            if (h != high) (high, logHigh) = (h, NormalDistribution.LogCdf(-h));
+            sum += (2 * i + 1) * (logLow + logHigh);
         }
         double a2 = -n - sum / n, a = a2 * (1 + 0.75 / n + 2.25 / ((double)n * n));
         // The formula for the right tail turns up again at A² = 153; nothing above 100 can be told apart.
@@ -36,7 +44,7 @@ public static class Normality
     {
         int n = sample.Count;
         if (n is < 3 or > 5000 || !(sample.SumOfSquares > 0)) return null;
-        double[] a = Weights(n);
+        double[] a = WeightsByCount.GetOrAdd(n, Weights);
         double top = 0, squares = 0;
         for (int i = 0; i < n; i++)
         {

@@ -12,6 +12,7 @@ public sealed class SampleSummary
 {
     private readonly double[] _values;
     private double[]? _sorted;
+    private RepeatedValues? _repeated;
 
     /// <summary>Summarises a sample.</summary>
     /// <param name="values">The values, in their order; shape (n), n at least 1.</param>
@@ -112,6 +113,9 @@ public sealed class SampleSummary
 
     /// <summary>The values in their own order.</summary>
     public IReadOnlyList<double> Values => _values;
+
+    /// <summary>The values with those that come again sorted out.</summary>
+    internal RepeatedValues Repeated => _repeated ??= new(_values, Sorted);
 
     private double[] Sorted
     {

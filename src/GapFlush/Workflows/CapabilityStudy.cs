@@ -51,7 +51,7 @@ public sealed record CapabilityStudy(IReadOnlyList<CapabilityLine> Lines)
     public static CapabilityStudy OfReadings(FitPlan plan, string? stage, IReadOnlyList<Reading> readings, CapabilityScope scope = CapabilityScope.Station, Characteristic? characteristic = null, bool acrossRevisions = false) =>
         Of(plan, ValueSeries.Of(plan, stage, readings, characteristic, acrossRevisions), scope, characteristic);
 
-    private static CapabilityStudy Of(FitPlan plan, IReadOnlyList<ValueSeries> all, CapabilityScope scope, Characteristic? characteristic)
+    internal static CapabilityStudy Of(FitPlan plan, IReadOnlyList<ValueSeries> all, CapabilityScope scope, Characteristic? characteristic)
     {
         ValueSeries[] series = [.. all.Where(s => characteristic is null || s.Key.Characteristic == characteristic)];
         List<Func<CapabilityLine>> lines = [.. series.Where(s => scope == CapabilityScope.Station || s.Key.Station is null).Select(s => (Func<CapabilityLine>)(() => OfSeries(plan, s)))];

@@ -1,7 +1,5 @@
 using BenchmarkDotNet.Attributes;
-using GapFlush.Inputs;
 using GapFlush.Measurements;
-using GapFlush.Numerics;
 using GapFlush.Plan;
 using GapFlush.Readings;
 using GapFlush.Store;
@@ -29,48 +27,15 @@ public class RecordBenchmarks
     [GlobalSetup]
     public void Setup()
     {
-        DirectoryInfo? at = new(AppContext.BaseDirectory);
-        while (at is not null && !Directory.Exists(Path.Combine(at.FullName, "fixtures", "dabchick"))) at = at.Parent;
-        _plan = PlanReader.Read([.. Directory.EnumerateFiles(Path.Combine(at!.FullName, "fixtures", "dabchick")).Select(f => new InputFile(Path.GetFileName(f), () => File.OpenRead(f)))]).Value;
-        SeededRandom random = new(1);
-        List<Reading> readings = new(Rows);
-        (Characteristic What, double Mean)[] what = [(Characteristic.Gap, 4.8), (Characteristic.Flush, -0.3), (Characteristic.LandGap, 4.7)];
-        for (int build = 0; readings.Count < Rows; build++)
-        {
-            string name = Invariant($"X{build:00000}");
-            foreach ((Door door, Station station, Characteristic characteristic, double mean) in _plan.Doors.SelectMany(d => d.Stations.SelectMany(s => what.Select(w => (d, s, w.What, w.Mean)))))
-            {
-                if (readings.Count == Rows) break;
-                double value = Math.Round(mean + random.Normal(0, 0.1), 2);
-                readings.Add(new()
-                {
-                    Build = name,
-                    Door = door.Code,
-                    Station = station.Name,
-                    Characteristic = characteristic,
-                    Value = value,
-                    WrittenValue = value.ToString("0.00", System.Globalization.CultureInfo.InvariantCulture),
-                    WrittenUnit = "mm",
-                    WrittenDecimals = 2,
-                    Gauge = "TG-11",
-                    Inspector = "J. Avocet",
-                    TakenAt = new DateTimeOffset(2026, 3, 11, 8, 0, 0, TimeSpan.Zero).AddSeconds(16 * readings.Count),
-                    TemperatureC = 20,
-                    Stage = _plan.Stages[0].Name,
-                    Source = "million.csv",
-                    Line = readings.Count + 2,
-                });
-            }
-        }
-        _log = new("million.csv", readings, new string('0', 64), []);
+        _plan = MadeReadings.Plan();
+        _log = MadeReadings.Log(_plan, Rows);
         _filled = Path.Combine(_folder, "filled.sqlite");
-        using RecordStore record = RecordStore.Open(_filled, mayCreate: true);
-        record.Add(_log, _plan, new("bench", DateTimeOffset.UnixEpoch), SameKey.Ask);
+        MadeReadings.Add(_filled, _log, _plan);
     }
 
     /// <summary>Added to a new SQLite record: keys looked up, chained, committed to disk.</summary>
     [Benchmark]
-    public long Add_to_SQLite() => AddTo(Path.Combine(_folder, $"r{++_next}.sqlite"));
+    public long Add_to_SQLite() => MadeReadings.Add(Path.Combine(_folder, $"r{++_next}.sqlite"), _log, _plan);
 
     /// <summary>Added to PostgreSQL: the database that GAPFLUSH_BENCH_POSTGRES names, each time anew.</summary>
     [Benchmark]
@@ -83,7 +48,7 @@ public class RecordBenchmarks
         connection.Open();
         using Npgsql.NpgsqlCommand create = new($"CREATE DATABASE {name}", connection);
         create.ExecuteNonQuery();
-        return AddTo($"{server.TrimEnd('/')}/{name}");
+        return MadeReadings.Add($"{server.TrimEnd('/')}/{name}", _log, _plan);
     }
 
     /// <summary>For comparison: the same rows into a bare SQLite table of seven columns, one prepared statement, one transaction, nothing looked up and nothing chained.</summary>
@@ -142,10 +107,4 @@ public class RecordBenchmarks
     /// <summary>Clears up.</summary>
     [GlobalCleanup]
     public void Cleanup() => Directory.Delete(_folder, recursive: true);
-
-    private long AddTo(string address)
-    {
-        using RecordStore record = RecordStore.Open(address, mayCreate: true);
-        return record.Add(_log, _plan, new("bench", DateTimeOffset.UnixEpoch), SameKey.Ask).File!.Entries;
-    }
 }
