@@ -76,21 +76,37 @@ public static class GapOverZone
     {
         if (gaps.Length < 3) return start with { Reason = "a taper needs three stations" };
         if (AlongRun(door, stations) is not double[] along) return start with { Reason = "the zone is not one run of stations" };
-        bool isKnown = gaps.All(g => g.StandardUncertainty is > 0);
-        double[] w = [.. gaps.Select(g => isKnown ? 1 / (g.StandardUncertainty!.Value * g.StandardUncertainty.Value) : 1)];
-        double total = w.Sum(), mean = w.Zip(along, (a, b) => a * b).Sum() / total;
-        double squares = w.Zip(along, (a, x) => a * (x - mean) * (x - mean)).Sum();
-        if (!(squares > 0)) return start with { Reason = "all stations lie at one place" };
-        double[] share = [.. w.Zip(along, (a, x) => a * (x - mean) / squares * 1000)];   // mm per m for each mm of gap
-        // About the mean gap: shares add up to nought, and a common gap would only bring rounding.
-        double meanGap = gaps.Average(g => g.Value!.Value), slope = share.Zip(gaps, (s, g) => s * (g.Value!.Value - meanGap)).Sum();
+        if (TaperShares(along, [.. gaps.Select(g => g.StandardUncertainty)]) is not double[] share) return start with { Reason = "all stations lie at one place" };
+        double slope = TaperOf(share, [.. gaps.Select(g => g.Value!.Value)]);
         Measurement result = start with { Value = slope, RawValue = slope };
         if (gaps.Any(g => g.StandardUncertainty is null)) return result;
         return Derived.WithBudget(result, new([.. gaps.Select((g, i) => UncertaintyComponent.Of($"gap at {stations[i].Name}", share[i], g.StandardUncertainty!.Value, g.DegreesOfFreedom))]));
     }
 
-    // Developed length within the zone; a zone that runs over the first station goes on from the end of the outline. Null where the zone is broken.
-    private static double[]? AlongRun(Door door, Station[] stations)
+    /// <summary>What each mm of gap of a zone's stations adds to the taper, mm per m; null where all stations lie at one place.</summary>
+    /// <param name="along">Developed length within the zone, as <see cref="AlongRun"/> gives it.</param>
+    /// <param name="uncertainty">Standard uncertainty of each gap; weights only where all are known.</param>
+    internal static double[]? TaperShares(double[] along, double?[] uncertainty)
+    {
+        bool isKnown = uncertainty.All(u => u is > 0);
+        double[] w = [.. uncertainty.Select(u => isKnown ? 1 / (u!.Value * u.Value) : 1)];
+        double total = w.Sum(), mean = w.Zip(along, (a, b) => a * b).Sum() / total;
+        double squares = w.Zip(along, (a, x) => a * (x - mean) * (x - mean)).Sum();
+        return squares > 0 ? [.. w.Zip(along, (a, x) => a * (x - mean) / squares * 1000)] : null;
+    }
+
+    /// <summary>The taper of gaps, mm per m. About the mean gap: shares add up to nought, and a common gap would only bring rounding.</summary>
+    internal static double TaperOf(ReadOnlySpan<double> shares, ReadOnlySpan<double> gapsMm)
+    {
+        double sum = 0, slope = 0;
+        foreach (double gap in gapsMm) sum += gap;
+        double mean = sum / gapsMm.Length;
+        for (int i = 0; i < shares.Length; i++) slope += shares[i] * (gapsMm[i] - mean);
+        return slope;
+    }
+
+    /// <summary>Developed length within a zone; one that runs over the first station goes on from the end of the outline. Null where the zone is broken.</summary>
+    internal static double[]? AlongRun(Door door, Station[] stations)
     {
         int n = door.Stations.Count, breaks = 0, first = 0;
         for (int i = 0; i < stations.Length; i++)

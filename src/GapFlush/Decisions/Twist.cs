@@ -50,6 +50,9 @@ public static class Twist
         return [stations[best.A], stations[best.B], stations[best.C], stations[best.D]];
     }
 
+    /// <summary>The twist of four flushes going round, mm.</summary>
+    internal static double OfCorners(double first, double second, double third, double fourth) => first - second + third - fourth;
+
     /// <summary>Twist of a door from the flush at its corners.</summary>
     /// <param name="door">The door.</param>
     /// <param name="flushes">The flush measurement of each station by name; those without a value count as missing.</param>
@@ -71,7 +74,7 @@ public static class Twist
         string[] missing = [.. corners.Where((_, i) => found[i] is null).Select(s => s.Name)];
         if (missing.Length > 0) return start with { Reason = $"no flush at corner {(missing.Length == 1 ? "station" : "stations")} {string.Join(", ", missing)}" };
         Measurement[] flush = [.. found.OfType<Measurement>()];
-        double twist = flush[0].Value!.Value - flush[1].Value!.Value + flush[2].Value!.Value - flush[3].Value!.Value;
+        double twist = OfCorners(flush[0].Value!.Value, flush[1].Value!.Value, flush[2].Value!.Value, flush[3].Value!.Value);
         Measurement result = start with { Value = twist, RawValue = twist, Reason = $"flush at {corners[0].Name} - {corners[1].Name} + {corners[2].Name} - {corners[3].Name}" };
         return flush.Any(f => f.StandardUncertainty is null) ? result
             : Derived.WithBudget(result, new([.. flush.Select((f, i) => new UncertaintyComponent($"flush at {corners[i].Name}", f.StandardUncertainty!.Value, f.DegreesOfFreedom))]));

@@ -1,4 +1,3 @@
-using GapFlush.Geometry;
 using GapFlush.Plan;
 
 namespace GapFlush.Measurements;
@@ -59,6 +58,10 @@ public sealed class PlanConditions
         foreach (IGrouping<string, Reading> build in readings.GroupBy(r => r.Build)) AddBuild(plan, stage, [.. build], measurements);
         return measurements;
     }
+
+    /// <summary>The standard uncertainty of what some readings of one characteristic at one station say together; null where it is not known.</summary>
+    internal static double? StandardUncertainty(FitPlan plan, string? stage, Door door, Station station, Reading[] readings) =>
+        new PlanConditions(plan, stage, readings).Measure(door, station, readings[0].Characteristic, readings).StandardUncertainty;
 
     /// <summary>The same for the readings of one build, added behind what is there.</summary>
     internal static void AddBuild(FitPlan plan, string? stage, IReadOnlyList<Reading> readings, List<Measurement> measurements)
@@ -155,62 +158,16 @@ public sealed class PlanConditions
 
     private string? ToStage(Characteristic characteristic, Reading reading, List<Correction> corrections)
     {
-        if (_stage is null || reading.Stage is null || reading.Stage == _stage) return null;
-        if (_plan.FindStage(reading.Stage) is not Stage from || _plan.FindStage(_stage) is not Stage to)
-            return $"read at stage {reading.Stage}, wanted {_stage}, and the plan does not say how they differ";
-        List<string> differ = [];
-        if (from.Seal != to.Seal) differ.Add($"seal {from.Seal ?? "not said"} against {to.Seal ?? "not said"}");
-        if (from.Latch != to.Latch) differ.Add($"latch {from.Latch ?? "not said"} against {to.Latch ?? "not said"}");
-        if (from.Support != to.Support) differ.Add($"support {from.Support ?? "not said"} against {to.Support ?? "not said"}");
-        if (differ.Count > 0) return $"read at stage {from.Name}, which differs from {to.Name} in more than paint ({string.Join(", ", differ)})";
-        if (from.Paint == to.Paint) return null;
-        if (PaintBetween(from.Paint, to.Paint) is not PaintBuild paint)
-            return $"read at stage {from.Name}, and the plan has no paint allowance from {from.Paint ?? "no state"} to {to.Paint ?? "no state"}";
-        double? added = characteristic == Characteristic.Gap ? -2 * paint.Edge : characteristic == Characteristic.Flush ? paint.Face : characteristic == Characteristic.LandGap ? -paint.Land : null;
-        if (added is not double amount) return $"read at stage {from.Name}, and the paint allowance does not say what paint does to a {characteristic.Words}";
-        corrections.Add(new("paint", $"paint {from.Paint} to {to.Paint}", amount, [UncertaintyComponent.Rectangular("paint allowance", PaintHalfWidthShare * amount) with { IsShared = true }]));
-        return null;
+        StageChange change = StageChange.Of(_plan, reading.Stage, _stage, characteristic);
+        if (change.PaintMm is double amount) corrections.Add(new("paint", change.Words!, amount, [UncertaintyComponent.Rectangular("paint allowance", PaintHalfWidthShare * amount) with { IsShared = true }]));
+        return change.Refused;
     }
-
-    // The allowances are steps between paint states; a way may take several, and each may be walked either way. The shortest way counts.
-    private PaintBuild? PaintBetween(string? from, string? to)
-    {
-        if (from is null || to is null) return null;
-        Dictionary<string, PaintBuild> reached = new() { [from] = new(0, 0, 0) };
-        Queue<string> open = new([from]);
-        while (open.TryDequeue(out string? at))
-        {
-            (double edge, double face, double? land) = reached[at];
-            foreach (PaintAllowance step in _plan.Paint)
-            {
-                if (step.From == at && reached.TryAdd(step.To, new(edge + step.EdgeBuildMm, face + step.FaceBuildMm, land + step.LandBuildMm))) open.Enqueue(step.To);
-                if (step.To == at && reached.TryAdd(step.From, new(edge - step.EdgeBuildMm, face - step.FaceBuildMm, land - step.LandBuildMm))) open.Enqueue(step.From);
-            }
-        }
-        return reached.GetValueOrDefault(to);
-    }
-
-    // What paint adds on each edge, on the faces (door less surround), and on land and carrier together; the last is not known where a step does not say.
-    private sealed record PaintBuild(double Edge, double Face, double? Land);
 
     private void ToReferenceTemperature(Door door, Station station, Reading reading, List<Correction> corrections)
     {
-        if (reading.TemperatureC is not double temperature || door.ExpansionPerK is not double doorPerK || door.SurroundExpansionPerK is not double surroundPerK) return;
-        // A lapped seal opens where the door grows outward, as the flush does; a seal between the edges opens as the gap does.
-        Vector3? along = reading.Characteristic == Characteristic.Gap ? station.IntoDoor : reading.Characteristic == Characteristic.Flush ? station.Normal
-            : reading.Characteristic != Characteristic.LandGap || _plan.SealOf(door.Code, station.Zone) is not Seal seal ? null
-            : seal.Joint == SealJoint.Lap ? station.Normal : station.IntoDoor;
-        if (along is not Vector3 direction) return;
-        double arm = (station.Position - door.Centre).Dot(direction), warmer = temperature - _plan.ReferenceTemperatureC;
-        double difference = doorPerK - surroundPerK;
-        double uDifference = ExpansionHalfWidthShare * Math.Sqrt(doorPerK * doorPerK + surroundPerK * surroundPerK) / Math.Sqrt(3), uTemperature = TemperatureHalfWidthK / Math.Sqrt(3);
-        double amount = -difference * warmer * arm;
-        corrections.Add(new("temperature", TemperatureWords(temperature), amount,
-        [
-            UncertaintyComponent.Of("temperature of the parts", difference * arm, uTemperature),
-            UncertaintyComponent.Of("expansion of door and surround", warmer * arm, uDifference),
-            UncertaintyComponent.OfProduct("temperature and expansion together", arm, uTemperature, uDifference),
-        ]));
+        if (reading.TemperatureC is not double temperature || TemperatureEffect.Of(_plan, door, station, reading.Characteristic) is not TemperatureEffect effect) return;
+        double warmer = temperature - _plan.ReferenceTemperatureC;
+        corrections.Add(new("temperature", TemperatureWords(temperature), effect.CorrectionMm(warmer), effect.Uncertainty(warmer)));
     }
 
     // A door is read at one temperature or a few.

@@ -37,7 +37,7 @@ public sealed class SealLoadCurve
     public string Seal { get; }
 
     /// <summary>Compressions at which the line bends, per cent, rising.</summary>
-    public IReadOnlyList<double> Bends => _compression;
+    public ReadOnlySpan<double> Bends => _compression;
 
     /// <summary>The largest compression of the data sheet, per cent.</summary>
     public double LastPercent => _compression[^1];

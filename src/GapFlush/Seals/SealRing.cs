@@ -11,6 +11,9 @@ namespace GapFlush.Seals;
 /// </remarks>
 public sealed record SealRing
 {
+    // Load curves have a handful of points.
+    private const int MostOnStack = 32;
+
     private SealRing() { }
 
     /// <summary>Length once round, mm.</summary>
@@ -64,7 +67,7 @@ public sealed record SealRing
         Check(stations, perimeterMm);
         List<Piece> pieces = [.. Pieces(stations, perimeterMm)];
         double known = pieces.Sum(p => p.LengthMm);
-        bool whole = stations.Any(s => s.HasSeal) && stations.All(s => !s.HasSeal || (s.CompressionPercent is not null && s.Curve is not null));
+        bool whole = IsWhole(stations);
         double load = 0, beyond = 0;
         double[] weight = new double[stations.Count];
         if (whole)
@@ -90,6 +93,19 @@ public sealed record SealRing
             WidestBetween = between,
         };
     }
+
+    /// <summary>The closing load alone, as <see cref="Trace"/> finds it, N.</summary>
+    internal static double? ClosingLoadOf(IReadOnlyList<SealStation> stations, double perimeterMm)
+    {
+        Check(stations, perimeterMm);
+        if (!IsWhole(stations)) return null;
+        double load = 0, beyond = 0;
+        double[] weight = new double[stations.Count];
+        foreach (Piece piece in Pieces(stations, perimeterMm)) AddLoad(piece, ref load, ref beyond, weight);
+        return load;
+    }
+
+    private static bool IsWhole(IReadOnlyList<SealStation> stations) => stations.Any(s => s.HasSeal) && stations.All(s => !s.HasSeal || (s.CompressionPercent is not null && s.Curve is not null));
 
     private static void Check(IReadOnlyList<SealStation> stations, double perimeterMm)
     {
@@ -135,8 +151,8 @@ public sealed record SealRing
     private static void AddLoad(Piece piece, ref double load, ref double beyond, double[] weight)
     {
         SealLoadCurve curve = piece.Owner.Curve!;
-        List<double> cuts = Cuts(piece, curve.Bends);
-        for (int k = 1; k < cuts.Count; k++)
+        Span<double> cuts = Cuts(piece, curve.Bends, curve.Bends.Length > MostOnStack ? new double[curve.Bends.Length + 3] : stackalloc double[MostOnStack + 3]);
+        for (int k = 1; k < cuts.Length; k++)
         {
             double length = (cuts[k] - cuts[k - 1]) * piece.LengthMm / 1000;   // m, as loads are N per m
             double middle = (cuts[k] + cuts[k - 1]) / 2, c = piece.PercentAt(middle);
@@ -149,17 +165,24 @@ public sealed record SealRing
         }
     }
 
-    /// <summary>Shares of the piece, from 0 to 1, at which its compression crosses one of the levels.</summary>
-    private static List<double> Cuts(Piece piece, IEnumerable<double> levels)
+    /// <summary>Shares of the piece, from 0 to 1, at which its compression crosses one of the levels or 0.</summary>
+    /// <param name="piece">The piece.</param>
+    /// <param name="levels">The levels.</param>
+    /// <param name="room">Room for three more than there are levels.</param>
+    private static Span<double> Cuts(Piece piece, ReadOnlySpan<double> levels, Span<double> room)
     {
         double a = piece.FromPercent, b = piece.ToPercent;
-        List<double> cuts = [0, 1];
-        foreach (double level in levels.Append(0))
+        (room[0], room[1]) = (0, 1);
+        int count = 2;
+        foreach (double level in levels) Add(level, room);
+        Add(0, room);
+        room[..count].Sort();
+        return room[..count];
+
+        void Add(double level, Span<double> cuts)
         {
-            if ((a - level) * (b - level) < 0) cuts.Add((level - a) / (b - a));
+            if ((a - level) * (b - level) < 0) cuts[count++] = (level - a) / (b - a);
         }
-        cuts.Sort();
-        return cuts;
     }
 
     private static List<SealRun> Runs(List<Piece> pieces, double perimeterMm, bool below)
@@ -168,8 +191,8 @@ public sealed record SealRing
         foreach (Piece piece in pieces)
         {
             if ((below ? piece.Owner.LeastPercent : piece.Owner.MostPercent) is not double level) continue;
-            List<double> cuts = Cuts(piece, [level]);
-            for (int k = 1; k < cuts.Count; k++)
+            Span<double> cuts = Cuts(piece, [level], new double[4]);
+            for (int k = 1; k < cuts.Length; k++)
             {
                 double c = piece.PercentAt((cuts[k] + cuts[k - 1]) / 2);
                 if (below ? !(c < level) : !(c > level)) continue;

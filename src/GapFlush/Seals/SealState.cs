@@ -16,15 +16,21 @@ internal sealed record SealState(IReadOnlyList<Seal?> Seals, IReadOnlyList<Measu
     // By the list of points, so that a copy of a plan with other curves has its own.
     private static readonly ConditionalWeakTable<IReadOnlyList<SealLoadPoint>, IReadOnlyDictionary<string, SealLoadCurve>> Curves = [];
 
+    /// <summary>The load curves of a plan, by seal name.</summary>
+    public static IReadOnlyDictionary<string, SealLoadCurve> CurvesOf(FitPlan plan) => Curves.GetValue(plan.SealCurves, static points => SealLoadCurve.FromPlan(points));
+
+    /// <summary>True where the plan limits the loads of a door's seal.</summary>
+    public static bool LimitsLoads(FitPlan plan, Door door, string? stage) => plan.Limits.For(Characteristic.ClosingLoad, door.Code, null, null, stage) is not null || plan.Limits.For(Characteristic.HandleForce, door.Code, null, null, stage) is not null;
+
     /// <summary>Works out the seal of a door; null where the plan gives this door no seal and limits nothing of one.</summary>
     public static SealState? Of(FitPlan plan, Door door, string build, string? stage, IReadOnlyList<Measurement> measurements)
     {
-        bool limited = new[] { Characteristic.ClosingLoad, Characteristic.HandleForce }.Any(c => plan.Limits.For(c, door.Code, null, null, stage) is not null);
+        bool limited = LimitsLoads(plan, door, stage);
         Seal?[] seals = [.. door.Stations.Select(s => plan.SealOf(door.Code, s.Zone))];
         LimitRow?[] limits = [.. door.Stations.Select(s => plan.Limits.For(Characteristic.Compression, door.Code, s.Zone, s.Name, stage))];
         if (!limited && seals.All(s => s is null) && limits.All(l => l is null)) return null;
 
-        IReadOnlyDictionary<string, SealLoadCurve> curves = Curves.GetValue(plan.SealCurves, static points => SealLoadCurve.FromPlan(points));
+        IReadOnlyDictionary<string, SealLoadCurve> curves = CurvesOf(plan);
         IReadOnlyList<Measurement> gaps = GapFlush.Seals.LandGaps.Of(plan, door, build, stage, measurements);
         Dictionary<string, Measurement> gapAt = gaps.ToDictionary(g => g.Station!);
         Measurement?[] compressions = [.. door.Stations.Select((s, i) => seals[i] is null && limits[i] is null ? null : SealCompression.At(door, s, build, stage, seals[i], gapAt.GetValueOrDefault(s.Name)))];

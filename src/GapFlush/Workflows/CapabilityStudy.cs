@@ -49,6 +49,16 @@ public sealed record CapabilityStudy(IReadOnlyList<CapabilityLine> Lines)
     /// <param name="characteristic">Only this one; null for all.</param>
     /// <param name="acrossRevisions">True to take mould revisions together.</param>
     public static CapabilityStudy OfReadings(FitPlan plan, string? stage, IReadOnlyList<Reading> readings, CapabilityScope scope = CapabilityScope.Station, Characteristic? characteristic = null, bool acrossRevisions = false) =>
+        OfReadings(plan, stage, BareReading.Of(readings), scope, characteristic, acrossRevisions);
+
+    /// <summary>Runs the study from bare readings, which are all it needs.</summary>
+    /// <param name="plan">The plan.</param>
+    /// <param name="stage">Only this stage, readings brought to it where paint alone differs; null for every stage for itself.</param>
+    /// <param name="readings">Readings of many builds.</param>
+    /// <param name="scope">By station, zone or door.</param>
+    /// <param name="characteristic">Only this one; null for all.</param>
+    /// <param name="acrossRevisions">True to take mould revisions together.</param>
+    public static CapabilityStudy OfReadings(FitPlan plan, string? stage, BareReading[] readings, CapabilityScope scope = CapabilityScope.Station, Characteristic? characteristic = null, bool acrossRevisions = false) =>
         Of(plan, ValueSeries.Of(plan, stage, readings, characteristic, acrossRevisions), scope, characteristic);
 
     internal static CapabilityStudy Of(FitPlan plan, IReadOnlyList<ValueSeries> all, CapabilityScope scope, Characteristic? characteristic)

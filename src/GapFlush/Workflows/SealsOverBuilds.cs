@@ -49,7 +49,7 @@ internal static class SealsOverBuilds
         }
         return words;
 
-        int BuildsOf(Door door, Characteristic? what) => series.Where(s => s.Key.Door == door.Code && (what is null || s.Key.Characteristic == what)).SelectMany(s => s.Builds).Distinct().Count();
+        int BuildsOf(Door door, Characteristic? what) => series.Where(s => s.Key.Door == door.Code && (what is null || s.Key.Characteristic == what)).Select(s => s.Builds).Distinct().SelectMany(b => b).Distinct().Count();
     }
 
     private static bool IsLandGap(Measurement m) => m.Characteristic == Characteristic.LandGap && m.Value is not null;

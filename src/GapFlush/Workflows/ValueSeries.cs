@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using GapFlush.Measurements;
 using GapFlush.Plan;
 
@@ -6,7 +7,7 @@ namespace GapFlush.Workflows;
 /// <summary>A series of which only the values are kept, one a build, in order of making: what remains of a million readings fits where the measurements would not.</summary>
 /// <param name="Key">What it is about.</param>
 /// <param name="Values">The values.</param>
-/// <param name="Builds">The serials in the same order.</param>
+/// <param name="Builds">The serials in the same order; one list for all series that have the same builds.</param>
 internal sealed record ValueSeries(SeriesKey Key, IReadOnlyList<double> Values, IReadOnlyList<string> Builds)
 {
     // Enough pieces that all cores stay busy to the end, few enough that putting them together costs nothing.
@@ -21,92 +22,55 @@ internal sealed record ValueSeries(SeriesKey Key, IReadOnlyList<double> Values, 
     /// <param name="readings">Readings of any builds and doors.</param>
     /// <param name="characteristic">Of what is derived only this one; null for all. What was read comes always.</param>
     /// <param name="acrossRevisions">True to take mould revisions together.</param>
-    public static IReadOnlyList<ValueSeries> Of(FitPlan plan, string? stage, IReadOnlyList<Reading> readings, Characteristic? characteristic, bool acrossRevisions)
+    public static IReadOnlyList<ValueSeries> Of(FitPlan plan, string? stage, BareReading[] readings, Characteristic? characteristic, bool acrossRevisions)
     {
         HashSet<Characteristic> limited = ManyBuilds.Limited(plan);
         if (characteristic is not null) limited.IntersectWith([characteristic]);
-        (string Build, List<Reading> Readings)[] builds = ByBuild(readings, stage is null);
+        (string Build, List<ReadOnlyMemory<BareReading>> Readings)[] builds = ByBuild(readings, stage is null);
         BuildOrder order = new(plan, builds.Select(b => b.Build));
+        ConcurrentDictionary<(string, string?), StudiedDoor> doors = new();
         int size = Math.Max(1, (builds.Length + Pieces - 1) / Pieces);
-        List<Dictionary<SeriesKey, Kept>> pieces = [.. builds.Chunk(size).AsParallel().AsOrdered().WithMergeOptions(ParallelMergeOptions.FullyBuffered).Select(Piece)];
+        CollectedValues all = new(builds.Length);
+        foreach (CollectedValues piece in Enumerable.Range(0, builds.Length).Chunk(size).AsParallel().AsOrdered().WithMergeOptions(ParallelMergeOptions.FullyBuffered).Select(Piece)) all.Add(piece);
+        return [.. MeasuredSeries.Ordered(plan, order, all.Series([.. builds.Select(b => b.Build)], order), s => s.Key, s => s.Builds[^1])];
 
-        Dictionary<SeriesKey, Kept> all = [];
-        foreach ((SeriesKey key, Kept values) in pieces.SelectMany(p => p))
+        CollectedValues Piece(int[] some)
         {
-            if (all.TryGetValue(key, out Kept? kept)) kept.Add(values);
-            else all[key] = values;
-        }
-        return [.. MeasuredSeries.Ordered(plan, order, all.AsParallel().AsOrdered().Select(s => s.Value.Series(s.Key, order)), s => s.Key, s => s.Builds[^1])];
-
-        Dictionary<SeriesKey, Kept> Piece((string Build, List<Reading> Readings)[] some)
-        {
-            Dictionary<SeriesKey, Kept> kept = [];
-            foreach ((string build, List<Reading> ofBuild) in some)
+            CollectedValues collected = new(some.Length);
+            BuildValues values = new(plan, stage, limited, doors);
+            foreach (int number in some)
             {
-                foreach (Measurement m in ManyBuilds.OfBuild(plan, stage, ofBuild, limited))
+                (string build, List<ReadOnlyMemory<BareReading>> ofBuild) = builds[number];
+                if (values.Of(ofBuild) is { } rows)
                 {
-                    if (m.Value is not double value) continue;
-                    SeriesKey key = MeasuredSeries.KeyOf(m, acrossRevisions ? null : order.Entry(build, m.Door));
-                    if (!kept.TryGetValue(key, out Kept? values)) kept[key] = values = new();
-                    values.Add(value, build);
+                    foreach ((StudiedDoor door, double[] row) in rows) collected.Add(door, acrossRevisions ? null : order.Entry(build, door.Door.Code), number, row);
+                    continue;
+                }
+                Reading[] full = [.. ofBuild.SelectMany(r => r.ToArray()).Select(r => r.ToReading())];
+                foreach (Measurement m in ManyBuilds.OfBuild(plan, stage, full, limited))
+                {
+                    if (m.Value is double value) collected.Add(MeasuredSeries.KeyOf(m, acrossRevisions ? null : order.Entry(build, m.Door)), number, value);
                 }
             }
-            return kept;
+            return collected;
         }
     }
 
-    // In the order in which measuring all of them stage by stage would meet them.
-    private static (string Build, List<Reading> Readings)[] ByBuild(IReadOnlyList<Reading> readings, bool stageByStage)
+    // In the order in which measuring all of them stage by stage would meet them; the readings of each as stretches of all readings.
+    private static (string Build, List<ReadOnlyMemory<BareReading>> Readings)[] ByBuild(BareReading[] readings, bool stageByStage)
     {
-        Dictionary<string, List<Reading>> builds = [];
+        Dictionary<string, List<ReadOnlyMemory<BareReading>>> builds = [];
         Dictionary<string, List<string>> met = [];
-        string? lastBuild = null, lastStage = null;
-        List<Reading> current = [];
-        foreach (Reading reading in readings)
+        for (int from = 0, to; from < readings.Length; from = to)
         {
-            string stage = stageByStage ? reading.Stage ?? "" : "";
-            if (!ReferenceEquals(reading.Build, lastBuild) && reading.Build != lastBuild)
-            {
-                if (!builds.TryGetValue(reading.Build, out current!)) builds[reading.Build] = current = [];
-                lastStage = null;
-            }
-            if (stage != lastStage)
-            {
-                if (!met.TryGetValue(stage, out List<string>? here)) met[stage] = here = [];
-                here.Add(reading.Build);
-            }
-            (lastBuild, lastStage) = (reading.Build, stage);
-            current.Add(reading);
+            ReadingTerms first = readings[from].Terms;
+            for (to = from + 1; to < readings.Length && (ReferenceEquals(readings[to].Terms, first) || readings[to].Terms.Build == first.Build && (!stageByStage || readings[to].Terms.Stage == first.Stage)); to++) ;
+            if (!builds.TryGetValue(first.Build, out List<ReadOnlyMemory<BareReading>>? ofBuild)) builds[first.Build] = ofBuild = [];
+            ofBuild.Add(readings.AsMemory(from, to - from));
+            string stage = stageByStage ? first.Stage ?? "" : "";
+            if (!met.TryGetValue(stage, out List<string>? here)) met[stage] = here = [];
+            here.Add(first.Build);
         }
         return [.. met.Values.SelectMany(b => b).Distinct().Select(b => (b, builds[b]))];
-    }
-
-    // Values of one series as they come in.
-    private sealed class Kept
-    {
-        private readonly List<double> _values = [];
-        private readonly List<string> _builds = [];
-
-        public void Add(double value, string build)
-        {
-            _values.Add(value);
-            _builds.Add(build);
-        }
-
-        public void Add(Kept more)
-        {
-            _values.AddRange(more._values);
-            _builds.AddRange(more._builds);
-        }
-
-        public ValueSeries Series(SeriesKey key, BuildOrder order)
-        {
-            int[] places = [.. _builds.Select(order.Place)];
-            bool sorted = true;
-            for (int i = 1; i < places.Length && sorted; i++) sorted = places[i - 1] <= places[i];
-            if (sorted) return new(key, _values, _builds);
-            int[] by = [.. Enumerable.Range(0, places.Length).OrderBy(i => places[i])];
-            return new(key, [.. by.Select(i => _values[i])], [.. by.Select(i => _builds[i])]);
-        }
     }
 }

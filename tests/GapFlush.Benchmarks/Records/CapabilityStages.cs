@@ -19,7 +19,7 @@ internal static class CapabilityStages
                 using RecordStore record = RecordStore.Open(address, mayCreate: false);
                 return record.Readings();
             });
-            IReadOnlyList<ValueSeries> series = StageClock.Run("bring to plan, derive", () => ValueSeries.Of(plan, null, readings, null, acrossRevisions: false));
+            IReadOnlyList<ValueSeries> series = StageClock.Run("bring to plan, derive", () => ValueSeries.Of(plan, null, BareReading.Of(readings), null, acrossRevisions: false));
             CapabilityStudy study = StageClock.Run("statistics", () => CapabilityStudy.Of(plan, series, CapabilityScope.Station, null));
             Console.WriteLine(study.Headline);
         }
