@@ -99,6 +99,14 @@ public sealed class RecordStore : IDisposable
     /// <summary>The readings that stand, corrections applied, each in the place of the first one it goes back to.</summary>
     public IReadOnlyList<Reading> Readings(ReadingFilter? filter = null) => [.. StandingEntries(filter).Select(e => e.Reading)];
 
+    /// <summary>As much of the readings that stand as studies of values need, in the same order as <see cref="Readings"/> gives them.</summary>
+    /// <remarks>What else stands in a row (time, inspector, note) is not looked at, so that it cannot be found unreadable here; <see cref="Verify"/> finds it.</remarks>
+    public BareReading[] BareReadings() => Explained("reading the record", () =>
+    {
+        using DbTransaction transaction = _engine.BeginRead();
+        return BareRows.Standing(_engine, transaction, Last(transaction).Entries);
+    });
+
     /// <summary>The entries that stand, corrections applied, each in the place of the first one it goes back to.</summary>
     public IReadOnlyList<Entry> StandingEntries(ReadingFilter? filter = null) => Explained("reading the record", () =>
     {

@@ -28,18 +28,27 @@ public static class RecordedLogs
     }
 
     /// <summary>The readings that a plan has a place and a stage for: a record outlives issues of the plan, and a station that the plan no longer has is no fault of the record.</summary>
-    public static IReadOnlyList<Reading> Suiting(FitPlan plan, IReadOnlyList<Reading> readings, Action<string> tell)
+    public static IReadOnlyList<Reading> Suiting(FitPlan plan, IReadOnlyList<Reading> readings, Action<string> tell) => Suiting(plan, [.. readings], static r => (r.Door, r.Station, r.Stage), tell);
+
+    /// <summary>The same for bare readings.</summary>
+    public static BareReading[] Suiting(FitPlan plan, BareReading[] readings, Action<string> tell) => Suiting(plan, readings, static r => (r.Place.Door, r.Place.Station, r.Terms.Stage), tell);
+
+    private static T[] Suiting<T>(FitPlan plan, T[] readings, Func<T, (string Door, string Station, string? Stage)> placeOf, Action<string> tell)
     {
-        List<Reading> suiting = new(readings.Count);
-        HashSet<(string, string)> places = [.. plan.Doors.SelectMany(d => d.Stations.Select(s => (d.Code, s.Name)))];
+        Dictionary<string, HashSet<string>> doors = plan.Doors.ToDictionary(d => d.Code, d => d.Stations.Select(s => s.Name).ToHashSet());
         HashSet<string> stages = [.. plan.Stages.Select(s => s.Name)];
+        (string? Door, HashSet<string>? Stations, string? Stage, bool StageSuits) last = (null, null, null, true);
         int elsewhere = 0, otherStage = 0;
-        foreach (Reading reading in readings)
+        T[] suiting = Array.FindAll(readings, reading =>
         {
-            if (!places.Contains((reading.Door, reading.Station))) elsewhere++;
-            else if (reading.Stage is string stage && !stages.Contains(stage)) otherStage++;
-            else suiting.Add(reading);
-        }
+            (string door, string station, string? stage) = placeOf(reading);
+            if (door != last.Door) (last.Door, last.Stations) = (door, doors.GetValueOrDefault(door));
+            if (stage != last.Stage) (last.Stage, last.StageSuits) = (stage, stage is null || stages.Contains(stage));
+            bool isPlace = last.Stations?.Contains(station) == true;
+            if (!isPlace) elsewhere++;
+            else if (!last.StageSuits) otherStage++;
+            return isPlace && last.StageSuits;
+        });
         if (elsewhere > 0) tell(Invariant($"notice: {elsewhere} reading{(elsewhere == 1 ? " is" : "s are")} left out: the plan has no such door or station."));
         if (otherStage > 0) tell(Invariant($"notice: {otherStage} reading{(otherStage == 1 ? " is" : "s are")} left out: the plan has no such stage."));
         return suiting;

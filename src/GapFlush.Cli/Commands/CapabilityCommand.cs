@@ -1,6 +1,7 @@
 using System.CommandLine;
 using GapFlush.Capability;
 using GapFlush.Cli.Running;
+using GapFlush.Measurements;
 using GapFlush.Plan;
 using GapFlush.Reports.Studies;
 using GapFlush.Workflows;
@@ -32,7 +33,7 @@ internal static class CapabilityCommand
     {
         Talk talk = new(parse);
         Characteristic? characteristic = ManyBuildsLoading.CharacteristicOf(parse.GetValue(CharacteristicOption));
-        (FitPlan plan, var readings) = ManyBuildsLoading.Read(parse, talk);
+        (FitPlan plan, BareReading[] readings) = ManyBuildsLoading.ReadBare(parse, talk);
         CapabilityStudy study = CapabilityStudy.OfReadings(plan, ManyBuildsLoading.Stage(parse, plan), readings, parse.GetValue(ByOption), characteristic, parse.GetValue(AcrossOption));
         foreach (string missing in study.Missing) talk.Say($"notice: {missing}");
         StudyReport.Give(parse, talk, o => Print(study, o), study.Lines.Select(Row), () => CapabilityReport.Compose(plan, study, parse.GetValue(EveryOption)));

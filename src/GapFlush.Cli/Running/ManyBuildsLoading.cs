@@ -11,14 +11,21 @@ internal static class ManyBuildsLoading
 {
     /// <summary>The plan and all readings: files in the order given, or the record.</summary>
     /// <exception cref="RefusedException">A file is missing or wrong, or no file is given.</exception>
-    public static (FitPlan Plan, IReadOnlyList<Reading> Readings) Read(ParseResult parse, Talk talk, bool takesRecord = true)
+    public static (FitPlan Plan, IReadOnlyList<Reading> Readings) Read(ParseResult parse, Talk talk, bool takesRecord = true) =>
+        Read(parse, talk, takesRecord, static readings => readings, RecordLoading.Readings);
+
+    /// <summary>The same, as much of each reading as studies of values need.</summary>
+    /// <exception cref="RefusedException">A file is missing or wrong, or no file is given.</exception>
+    public static (FitPlan Plan, BareReading[] Readings) ReadBare(ParseResult parse, Talk talk) => Read(parse, talk, takesRecord: true, BareReading.Of, RecordLoading.BareReadings);
+
+    private static (FitPlan Plan, T Readings) Read<T>(ParseResult parse, Talk talk, bool takesRecord, Func<IReadOnlyList<Reading>, T> ofFiles, Func<ParseResult, FitPlan, Talk, T> ofRecord)
     {
         string[] files = parse.GetValue(CommonOptions.Readings) ?? [];
         if (files.Length == 0 && (!takesRecord || RecordLoading.Address(parse) is null))
             throw new RefusedException($"no readings are given; name the files of all builds with --readings F..., several at once if you like{(takesRecord ? ", or the record with --record R" : "")}.");
         if (files.Length > 0 && takesRecord && parse.GetValue(CommonOptions.Record) is not null) throw new RefusedException("give --readings or --record, not both; 'gapflush record add' puts files into the record.");
         FitPlan plan = PlanReader.Read(Disk.PlanFolder(parse.GetValue(CommonOptions.Plan)!)).Use(talk);
-        if (files.Length == 0) return (plan, RecordLoading.Readings(parse, plan, talk));
+        if (files.Length == 0) return (plan, ofRecord(parse, plan, talk));
         List<Reading> readings = [];
         List<InputProblem> problems = [];
         Dictionary<string, string> seen = [];
@@ -38,7 +45,7 @@ internal static class ManyBuildsLoading
             }
         }
         if (problems.Count > 0) throw new RefusedException(problems);
-        return (plan, readings);
+        return (plan, ofFiles(readings));
     }
 
     /// <summary>The stage asked for, or null; a stage that the plan does not have is refused.</summary>

@@ -40,9 +40,17 @@ internal static class RecordLoading
     public static IReadOnlyList<Reading> Readings(ParseResult parse, FitPlan plan, Talk talk)
     {
         IReadOnlyList<Reading> all = With(parse, mayCreate: false, store => store.Readings());
-        if (all.Count == 0) throw new RefusedException("the record holds no readings yet; add some with 'gapflush record add'.");
-        return RecordedLogs.Suiting(plan, all, talk.Say);
+        return all.Count == 0 ? throw Empty : RecordedLogs.Suiting(plan, all, talk.Say);
     }
+
+    /// <summary>The same, as much of each reading as studies of values need.</summary>
+    public static BareReading[] BareReadings(ParseResult parse, FitPlan plan, Talk talk)
+    {
+        BareReading[] all = With(parse, mayCreate: false, store => store.BareReadings());
+        return all.Length == 0 ? throw Empty : RecordedLogs.Suiting(plan, all, talk.Say);
+    }
+
+    private static RefusedException Empty => new("the record holds no readings yet; add some with 'gapflush record add'.");
 
     /// <summary>What one aircraft is judged by: the files given, or, with a record, what the record holds once they are added to it.</summary>
     /// <remarks>Files are added only to a record that the call itself names: a variable set once for a whole shop is a fair place to read from, not to write to unasked.</remarks>

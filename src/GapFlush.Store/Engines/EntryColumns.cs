@@ -10,9 +10,15 @@ internal static class EntryColumns
         ["number", "file", "line", "corrects", "build", "door", "station", "characteristic", "stage", "definition", "repeat", "value", "written_value", "written_unit", "gauge", "inspector",
             "taken_at", "temperature_c", "uncertainty", "plan_issue", "note", "hash"];
 
+    /// <summary>The columns of a bare entry.</summary>
+    public static readonly string[] Bare =
+        ["number", "build", "door", "station", "characteristic", "stage", "definition", "value", "written_value", "written_unit", "gauge", "temperature_c", "uncertainty"];
+
     /// <summary>The command that reads entries in the order of their numbers.</summary>
-    public static string Select(EntryQuery query) =>
-        $"SELECT {string.Join(", ", All.Take(query.WithHash ? All.Length : All.Length - 1))} FROM entry e {(query.Where.Length > 0 ? "WHERE " + query.Where : "")} ORDER BY number";
+    public static string Select(EntryQuery query) => Select(query, All.Take(query.WithHash ? All.Length : All.Length - 1));
+
+    /// <summary>The command that reads bare entries in the order of their numbers.</summary>
+    public static string SelectBare(EntryQuery query) => Select(query, Bare);
 
     /// <summary>Decimals of a value as the record writes it, with a decimal point.</summary>
     public static int Decimals(string written)
@@ -26,6 +32,8 @@ internal static class EntryColumns
 
     /// <summary>The value of a reading; of a withdrawal it is not a number.</summary>
     public static double ValueOf(double? stored) => stored ?? double.NaN;
+
+    private static string Select(EntryQuery query, IEnumerable<string> columns) => $"SELECT {string.Join(", ", columns)} FROM entry e {(query.Where.Length > 0 ? "WHERE " + query.Where : "")} ORDER BY number";
 
     /// <summary>The value to store.</summary>
     public static double? Stored(Reading reading) => double.IsNaN(reading.Value) ? null : reading.Value;

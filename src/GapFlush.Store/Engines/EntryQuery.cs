@@ -25,9 +25,12 @@ internal sealed record EntryQuery(string Where, params IReadOnlyList<(string Nam
     {
         foreach (Entry entry in engine.ReadAsStored(transaction, this))
         {
-            if (entry.Unread is string unread)
-                throw new RecordException(Invariant($"entry {entry.Number} of the record holds {unread}, which this version cannot read. It was altered, or a later version entered it; 'gapflush record verify' tells which."));
+            if (entry.Unread is string unread) throw CannotRead(entry.Number, unread);
             yield return entry;
         }
     }
+
+    /// <summary>What to say of an entry that this version cannot read.</summary>
+    public static RecordException CannotRead(long number, string what) =>
+        new(Invariant($"entry {number} of the record holds {what}, which this version cannot read. It was altered, or a later version entered it; 'gapflush record verify' tells which."));
 }

@@ -24,6 +24,12 @@ internal interface IEngine : IDisposable
     /// <summary>Reads entries in the order of their numbers; what cannot be read of one stands in <see cref="Entry.Unread"/>.</summary>
     IEnumerable<Entry> ReadAsStored(DbTransaction transaction, EntryQuery query);
 
+    /// <summary>Reads as much of entries as studies of values need, in the order of their numbers.</summary>
+    IEnumerable<BareEntry> ReadBare(DbTransaction transaction, EntryQuery query);
+
+    /// <summary>A further connection to the same record, to read on two cores at once; null where there is none to be had.</summary>
+    IEngine? Another();
+
     /// <summary>What is missing or altered of the tables and of what guards them, in words, and what follows from it.</summary>
     IReadOnlyList<string> BrokenGuards(DbTransaction transaction);
 

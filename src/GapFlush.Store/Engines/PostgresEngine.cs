@@ -25,10 +25,7 @@ internal sealed class PostgresEngine(RecordAddress address, int busySeconds = 30
 
     public void Open(bool mayCreate)
     {
-        _connection = new NpgsqlConnection(address.Connection);
-        _connection.Open();
-        _wasOpen = true;
-        Npgsql.Execute($"SET lock_timeout = '{busySeconds}s'; SET client_min_messages = warning");
+        Connect();
         IReadOnlyList<(string Name, string Sha256)> applied = Applied();
         if (applied.Count == 0 && !mayCreate) throw new RecordException($"the database {address.Shown} holds no record. Check the address; 'gapflush record add' makes one.");
         IReadOnlyList<SchemaScript> scripts = SchemaScript.Of("postgres");
@@ -43,6 +40,14 @@ internal sealed class PostgresEngine(RecordAddress address, int busySeconds = 30
         {
             if (Npgsql.State == ConnectionState.Open) Npgsql.Execute("SELECT pg_advisory_unlock(@SchemaLock)", new { SchemaLock });
         }
+    }
+
+    private void Connect()
+    {
+        _connection = new NpgsqlConnection(address.Connection);
+        _connection.Open();
+        _wasOpen = true;
+        Npgsql.Execute($"SET lock_timeout = '{busySeconds}s'; SET client_min_messages = warning");
     }
 
     public DbTransaction BeginRead() => Npgsql.BeginTransaction(IsolationLevel.RepeatableRead);
@@ -140,6 +145,36 @@ internal sealed class PostgresEngine(RecordAddress address, int busySeconds = 30
                 UnknownCharacteristic = unknown,
                 Unread = stored.TakeUnread(),
             };
+        }
+    }
+
+    public IEnumerable<BareEntry> ReadBare(DbTransaction transaction, EntryQuery query)
+    {
+        using NpgsqlCommand command = new(EntryColumns.SelectBare(query), Npgsql, (NpgsqlTransaction)transaction);
+        foreach ((string name, object value) in query.Parameters) command.Parameters.AddWithValue(name, value);
+        StoredRow stored = new();
+        KnownTerms known = new();
+        using NpgsqlDataReader row = command.ExecuteReader();
+        while (row.Read())
+        {
+            ReadingTerms terms = known.Terms(row.GetString(1), Text(row, 5), Text(row, 10), row.GetString(9), stored.Number(Number(row, 11), "the temperature"), stored.Number(Number(row, 12), "the uncertainty"));
+            ReadingPlace place = known.Place(row.GetString(2), row.GetString(3), stored.CharacteristicOf(row.GetString(4)).Characteristic, Text(row, 6));
+            yield return new(row.GetInt64(0), new(terms, place, EntryColumns.ValueOf(stored.Number(Number(row, 7), "the value")), EntryColumns.Decimals(row.GetString(8))), stored.TakeUnread());
+        }
+    }
+
+    public IEngine? Another()
+    {
+        PostgresEngine another = new(address, busySeconds);
+        try
+        {
+            another.Connect();
+            return another;
+        }
+        catch (NpgsqlException)
+        {
+            another.Dispose();
+            return null;
         }
     }
 

@@ -34,20 +34,15 @@ internal sealed class SqliteEngine : IEngine
             string folder = Path.GetDirectoryName(full)!;
             if (!Directory.Exists(folder)) throw new RecordException($"there is no folder '{folder}' to make the record in. Make it first, or give another path.");
         }
-        // One connection for each process: a pool would keep the file open after the command is done with it.
-        string connection = new SqliteConnectionStringBuilder { DataSource = full, Mode = mayCreate ? SqliteOpenMode.ReadWriteCreate : SqliteOpenMode.ReadWrite, Pooling = false, DefaultTimeout = _busySeconds }.ConnectionString;
-        _connection = new SqliteConnection(connection);
-        _connection.Open();
-        Run($"PRAGMA busy_timeout = {_busySeconds * 1000}; PRAGMA synchronous = FULL;");
-        foreach (string pragma in _pragmas) Run($"PRAGMA {pragma};");
-        HashSet<string> tables = [.. _connection.Query<string>("SELECT name FROM sqlite_master WHERE type = 'table'")];
+        string connection = Connect(mayCreate ? SqliteOpenMode.ReadWriteCreate : SqliteOpenMode.ReadWrite);
+        HashSet<string> tables = [.. Sqlite.Query<string>("SELECT name FROM sqlite_master WHERE type = 'table'")];
         if (!tables.Contains(ScriptJournal.Table))
         {
             if (tables.Count > 0) throw new RecordException($"'{_path}' is an SQLite database, but not a record of GapFlush. Give another path.");
             if (!mayCreate) throw new RecordException($"'{_path}' is empty; it holds no record. 'gapflush record add' fills it.");
             Run("PRAGMA journal_mode = WAL;");
         }
-        RecordSchema.Upgrade(SchemaScript.Of("sqlite"), tables.Contains(ScriptJournal.Table) ? ScriptJournal.Read(_connection) : [], _path, () => DbUp.DeployChanges.To.SqliteDatabase(connection));
+        RecordSchema.Upgrade(SchemaScript.Of("sqlite"), tables.Contains(ScriptJournal.Table) ? ScriptJournal.Read(Sqlite) : [], _path, () => DbUp.DeployChanges.To.SqliteDatabase(connection));
     }
 
     public DbTransaction BeginRead() => Sqlite.BeginTransaction(deferred: true);
@@ -65,6 +60,28 @@ internal sealed class SqliteEngine : IEngine
         using SqliteRows rows = new(Sqlite, EntryColumns.Select(query));
         foreach ((string name, object value) in query.Parameters) rows.Bind("@" + name, value);
         while (rows.Next()) yield return rows.Entry(query);
+    }
+
+    public IEnumerable<BareEntry> ReadBare(DbTransaction transaction, EntryQuery query)
+    {
+        using SqliteRows rows = new(Sqlite, EntryColumns.SelectBare(query));
+        foreach ((string name, object value) in query.Parameters) rows.Bind("@" + name, value);
+        while (rows.Next()) yield return rows.BareEntry();
+    }
+
+    public IEngine? Another()
+    {
+        SqliteEngine another = new(_path, _pragmas, _busySeconds);
+        try
+        {
+            another.Connect(SqliteOpenMode.ReadWrite);
+            return another;
+        }
+        catch (SqliteException)
+        {
+            another.Dispose();
+            return null;
+        }
     }
 
     public IReadOnlyList<string> BrokenGuards(DbTransaction transaction)
@@ -87,6 +104,17 @@ internal sealed class SqliteEngine : IEngine
     public RecordException? Explain(Exception fault, string doing) => fault is SqliteException e ? new($"{doing}: {Words(e)}", e) : null;
 
     public void Dispose() => _connection?.Dispose();
+
+    private string Connect(SqliteOpenMode mode)
+    {
+        // No pool: it would keep the file open after the command is done with it.
+        string connection = new SqliteConnectionStringBuilder { DataSource = Path.GetFullPath(_path), Mode = mode, Pooling = false, DefaultTimeout = _busySeconds }.ConnectionString;
+        _connection = new SqliteConnection(connection);
+        _connection.Open();
+        Run($"PRAGMA busy_timeout = {_busySeconds * 1000}; PRAGMA synchronous = FULL;");
+        foreach (string pragma in _pragmas) Run($"PRAGMA {pragma};");
+        return connection;
+    }
 
     private void Run(string sql) => Sqlite.Execute(sql);
 

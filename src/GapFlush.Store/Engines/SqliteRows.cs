@@ -12,14 +12,17 @@ internal sealed class SqliteRows : IDisposable
 {
     private readonly sqlite3 _database;
     private readonly sqlite3_stmt _statement;
+    private readonly SqliteColumns _columns;
     private readonly Utf8Pool _pool = new();
     private readonly StoredRow _row = new();
+    private readonly KnownTerms _known = new();
     private byte[] _utf8 = new byte[256];
 
     public SqliteRows(SqliteConnection connection, string sql)
     {
         _database = connection.Handle ?? throw new InvalidOperationException("The connection is closed.");
         Check(raw.sqlite3_prepare_v2(_database, sql, out _statement));
+        _columns = new(_statement);
     }
 
     public void Dispose() => _statement.Dispose();
@@ -76,7 +79,7 @@ internal sealed class SqliteRows : IDisposable
     /// <summary>The entry of the row.</summary>
     public Entry Entry(EntryQuery query)
     {
-        long file = raw.sqlite3_column_int64(_statement, 1);
+        long file = _columns.Whole(1);
         string written = TextAt(12) ?? "";
         (Characteristic characteristic, string? unknown) = _row.CharacteristicOf(TextAt(7) ?? "");
         Reading reading = new()
@@ -100,30 +103,36 @@ internal sealed class SqliteRows : IDisposable
             PlanIssue = TextAt(19),
             Note = TextAt(20),
             Source = query.SourceOf(file),
-            Line = _row.Whole(raw.sqlite3_column_int64(_statement, 2), "the line"),
+            Line = _row.Whole(_columns.Whole(2), "the line"),
         };
         return new()
         {
-            Number = raw.sqlite3_column_int64(_statement, 0),
+            Number = _columns.Whole(0),
             File = file,
             Corrects = WholeAt(3),
-            Hash = query.WithHash ? raw.sqlite3_column_blob(_statement, 21).ToArray() : [],
+            Hash = query.WithHash ? _columns.Bytes(21).ToArray() : [],
             Reading = reading,
             UnknownCharacteristic = unknown,
             Unread = _row.TakeUnread(),
         };
     }
 
+    /// <summary>The bare entry of the row.</summary>
+    public BareEntry BareEntry()
+    {
+        ReadingTerms terms = _known.Terms(TextAt(1) ?? "", TextAt(5), TextAt(10), TextAt(9) ?? "", _row.Number(NumberAt(11), "the temperature"), _row.Number(NumberAt(12), "the uncertainty"));
+        ReadingPlace place = _known.Place(TextAt(2) ?? "", TextAt(3) ?? "", _row.CharacteristicOf(TextAt(4) ?? "").Characteristic, TextAt(6));
+        return new(WholeAt(0) ?? 0, new(terms, place, EntryColumns.ValueOf(_row.Number(NumberAt(7), "the value")), EntryColumns.Decimals(TextAt(8) ?? "")), _row.TakeUnread());
+    }
+
     // A value says that it is there; only where it looks empty is its type asked for: half of the calls into SQLite otherwise.
-    private bool IsNull(int column) => raw.sqlite3_column_type(_statement, column) == raw.SQLITE_NULL;
+    private string? TextAt(int column) => _columns.Bytes(column) is { IsEmpty: false } text ? _pool.Text(text) : _columns.IsNull(column) ? null : "";
 
-    private string? TextAt(int column) => raw.sqlite3_column_blob(_statement, column) is { IsEmpty: false } text ? _pool.Text(text) : IsNull(column) ? null : "";
+    private DateTimeOffset? TimeAt(int column) => _columns.Bytes(column) is { IsEmpty: false } text ? TimeText.Usual(text) ?? _row.Time(Encoding.UTF8.GetString(text)) : _columns.IsNull(column) ? null : _row.Time("");
 
-    private DateTimeOffset? TimeAt(int column) => raw.sqlite3_column_blob(_statement, column) is { IsEmpty: false } text ? TimeText.Usual(text) ?? _row.Time(Encoding.UTF8.GetString(text)) : IsNull(column) ? null : _row.Time("");
+    private long? WholeAt(int column) => _columns.Whole(column) is not 0 and var number ? number : _columns.IsNull(column) ? null : 0;
 
-    private long? WholeAt(int column) => raw.sqlite3_column_int64(_statement, column) is not 0 and var number ? number : IsNull(column) ? null : 0;
-
-    private double? NumberAt(int column) => raw.sqlite3_column_double(_statement, column) is not 0 and var number ? number : IsNull(column) ? null : raw.sqlite3_column_double(_statement, column);
+    private double? NumberAt(int column) => _columns.Number(column) is not 0 and var number ? number : _columns.IsNull(column) ? null : _columns.Number(column);
 
     private void Whole(int at, long? value) => Check(value is long v ? raw.sqlite3_bind_int64(_statement, at, v) : raw.sqlite3_bind_null(_statement, at));
 

@@ -1,5 +1,4 @@
 using System.Data.Common;
-using Dapper;
 
 namespace GapFlush.Store.Engines;
 
@@ -9,19 +8,16 @@ internal static class StandingRows
     /// <summary>The entries that stand, each in the place of the first one it goes back to, so that a correction moves nothing.</summary>
     public static IReadOnlyList<Entry> Of(IEngine engine, DbTransaction transaction, ReadingFilter? filter, IReadOnlyDictionary<long, string> files)
     {
-        // Corrections are few; with them in hand a million rows need no look-up in the database.
-        Dictionary<long, long> correctedBy = [], corrects = [];
-        foreach ((long number, long old) in engine.Connection.Query<(long, long)>("SELECT number, corrects FROM entry WHERE corrects IS NOT NULL ORDER BY number", transaction: transaction))
-            (correctedBy[old], corrects[number]) = (number, old);
+        Corrections corrections = Corrections.Of(engine, transaction);
         List<Entry> standing = [];
         bool moved = false;
         foreach (Entry entry in (Query(filter) with { Files = files }).Read(engine, transaction))
         {
-            if (entry.IsWithdrawal || (correctedBy.Count > 0 && correctedBy.ContainsKey(entry.Number))) continue;
+            if (entry.IsWithdrawal || corrections.Corrected(entry.Number)) continue;
             moved |= entry.Corrects is not null;
             standing.Add(entry);
         }
-        return moved ? [.. standing.OrderBy(e => Root(e, corrects))] : standing;
+        return moved ? [.. standing.OrderBy(e => corrections.Root(e.Number))] : standing;
     }
 
     /// <summary>A filter as a condition on table entry.</summary>
@@ -42,13 +38,5 @@ internal static class StandingRows
             parameters.Add(("files_of", build));
         }
         return new(string.Join(" AND ", conditions), parameters);
-    }
-
-    private static long Root(Entry entry, Dictionary<long, long> corrects)
-    {
-        long at = entry.Number;
-        // Numbers only fall along the way, unless somebody altered them; then the way ends here rather than go round for ever.
-        while (corrects.TryGetValue(at, out long old) && old < at) at = old;
-        return at;
     }
 }

@@ -37,9 +37,9 @@ internal sealed class BuildValues(FitPlan plan, string? stage, HashSet<Character
         foreach (ref readonly BareReading reading in readings)
         {
             string? asked = stage ?? reading.Terms.Stage;
-            if (current is null || reading.Door != door || asked != atStage)
+            if (current is null || reading.Place.Door != door || asked != atStage)
             {
-                (door, atStage) = (reading.Door, asked);
+                (door, atStage) = (reading.Place.Door, asked);
                 if (DoorOf(door, atStage) is not DoorValues found) return false;
                 if (found.IsEmpty) _taken.Add(found);
                 current = found;

@@ -16,6 +16,7 @@ internal sealed class DoorValues(StudiedDoor door, bool isBlank)
 {
     private const int Gap = 0, Flush = 1, LandGap = 2;
 
+    private readonly Dictionary<ReadingPlace, int> _cells = new(ReferenceEqualityComparer.Instance);
     private readonly int[] _count = new int[door.Effects.Length];
     private readonly double[] _sum = new double[door.Effects.Length], _paint = new double[door.Effects.Length], _warmth = new double[door.Effects.Length];
     private readonly GapUncertainties? _gaps = door.Wants(Characteristic.GapTaper) ? new(door) : null;
@@ -47,12 +48,11 @@ internal sealed class DoorValues(StudiedDoor door, bool isBlank)
     public bool Take(in BareReading reading)
     {
         IsEmpty = false;
-        int kind = reading.Characteristic == Characteristic.Gap ? Gap : reading.Characteristic == Characteristic.Flush ? Flush : reading.Characteristic == Characteristic.LandGap ? LandGap : -1, station;
-        if (kind < 0 || (station = door.PlaceOf(reading.Station)) < 0) return false;
-        if (reading.Definition is string given && door.Definitions[kind] is string asked && given != asked && !string.Equals(given, asked, StringComparison.OrdinalIgnoreCase)) return false;
+        if (!_cells.TryGetValue(reading.Place, out int cell)) _cells[reading.Place] = cell = CellOf(reading.Place);
+        if (cell < 0) return false;
+        (int station, int kind) = Math.DivRem(cell, StudiedDoor.Kinds.Length);
         StageChange change = door.Change(reading.Terms.Stage, kind);
         if (change.Refused is not null) return false;
-        int cell = Cell(station, kind);
         _count[cell]++;
         _sum[cell] += reading.Value;
         if (change.PaintMm is double paint) _paint[cell] += paint;
@@ -83,6 +83,14 @@ internal sealed class DoorValues(StudiedDoor door, bool isBlank)
     }
 
     private static int Cell(int station, int kind) => station * StudiedDoor.Kinds.Length + kind;
+
+    // -1 where it is out of the usual.
+    private int CellOf(ReadingPlace place)
+    {
+        int kind = Array.IndexOf(StudiedDoor.Kinds, place.Characteristic), station = door.PlaceOf(place.Station);
+        bool isAsked = kind >= 0 && (place.Definition is not string given || door.Definitions[kind] is not string asked || string.Equals(given, asked, StringComparison.OrdinalIgnoreCase));
+        return isAsked && station >= 0 ? Cell(station, kind) : -1;
+    }
 
     private void AddSteps(double[] values)
     {

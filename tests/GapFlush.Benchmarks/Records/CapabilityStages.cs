@@ -14,12 +14,12 @@ internal static class CapabilityStages
         for (int round = 1; round <= 3; round++)
         {
             Console.WriteLine(FormattableString.Invariant($"round {round}"));
-            IReadOnlyList<Reading> readings = StageClock.Run("read", () =>
+            BareReading[] readings = StageClock.Run("read", () =>
             {
                 using RecordStore record = RecordStore.Open(address, mayCreate: false);
-                return record.Readings();
+                return record.BareReadings();
             });
-            IReadOnlyList<ValueSeries> series = StageClock.Run("bring to plan, derive", () => ValueSeries.Of(plan, null, BareReading.Of(readings), null, acrossRevisions: false));
+            IReadOnlyList<ValueSeries> series = StageClock.Run("bring to plan, derive", () => ValueSeries.Of(plan, null, readings, null, acrossRevisions: false));
             CapabilityStudy study = StageClock.Run("statistics", () => CapabilityStudy.Of(plan, series, CapabilityScope.Station, null));
             Console.WriteLine(study.Headline);
         }

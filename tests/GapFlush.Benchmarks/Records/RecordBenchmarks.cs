@@ -101,7 +101,7 @@ public class RecordBenchmarks
     public int Capability_over_all_stations()
     {
         using RecordStore record = RecordStore.Open(_filled, mayCreate: false);
-        return CapabilityStudy.OfReadings(_plan, null, record.Readings()).Lines.Count;
+        return CapabilityStudy.OfReadings(_plan, null, record.BareReadings()).Lines.Count;
     }
 
     /// <summary>Clears up.</summary>
