@@ -101,10 +101,13 @@ public sealed class RecordStore : IDisposable
 
     /// <summary>As much of the readings that stand as studies of values need, in the same order as <see cref="Readings"/> gives them.</summary>
     /// <remarks>What else stands in a row (time, inspector, note) is not looked at, so that it cannot be found unreadable here; <see cref="Verify"/> finds it.</remarks>
-    public BareReading[] BareReadings() => Explained("reading the record", () =>
+    public BareReading[] BareReadings() => BareReadings(BareRows.LeastForAnother);
+
+    /// <summary>The same, with a further connection for every so many entries.</summary>
+    internal BareReading[] BareReadings(long leastForAnother) => Explained("reading the record", () =>
     {
         using DbTransaction transaction = _engine.BeginRead();
-        return BareRows.Standing(_engine, transaction, Last(transaction).Entries);
+        return BareRows.Standing(_engine, transaction, Last(transaction).Entries, leastForAnother);
     });
 
     /// <summary>The entries that stand, corrections applied, each in the place of the first one it goes back to.</summary>

@@ -7,17 +7,18 @@ namespace GapFlush.Store.Engines;
 /// <summary>Reads a whole record for studies of values, on as many cores as there are.</summary>
 internal static class BareRows
 {
-    // Below this a further connection costs more than it saves.
-    private const long LeastForAnother = 50_000;
+    /// <summary>For fewer entries a further connection costs more than it saves.</summary>
+    public const long LeastForAnother = 50_000;
 
     /// <summary>The readings that stand, each in the place of the first one it goes back to.</summary>
     /// <param name="engine">The record.</param>
     /// <param name="transaction">What is seen of it.</param>
     /// <param name="entries">How many entries there are in it.</param>
-    public static BareReading[] Standing(IEngine engine, DbTransaction transaction, long entries)
+    /// <param name="leastForAnother">So many entries are worth a further connection.</param>
+    public static BareReading[] Standing(IEngine engine, DbTransaction transaction, long entries, long leastForAnother)
     {
         Corrections corrections = Corrections.Of(engine, transaction);
-        List<IEngine> further = Further(engine, (int)Math.Min(Environment.ProcessorCount, entries / LeastForAnother) - 1);
+        List<IEngine> further = Further(engine, (int)Math.Min(Environment.ProcessorCount, entries / leastForAnother) - 1);
         try
         {
             // Room for all of them at once: every range fills its own part.

@@ -92,6 +92,23 @@ public abstract class RecordTests : IDisposable
         Assert.True(record.Verify().IsWhole);
     }
 
+    // Read on one connection and on as many as there are cores, a correction in the last part standing in for a reading of the first.
+    [Fact]
+    public void Bare_readings_are_the_readings_that_stand_in_the_same_order()
+    {
+        RecordStore record = Open(NewAddress());
+        foreach (string build in (string[])["001", "002", "003"]) record.Add(SomeReadings.Log(build), SomeReadings.Plan, Teal, SameKey.Ask);
+        Assert.Equal(BareReading.Of(record.Readings()), record.BareReadings());
+        Assert.Equal(BareReading.Of(record.Readings()), record.BareReadings(10));
+        Reading old = record.AllEntries()[4].Reading;
+        record.Correct([(5, old with { Value = 3.9, WrittenValue = "3.9", WrittenDecimals = 1, TemperatureC = null, ExpandedUncertainty = 0.06, Gauge = null }), (40, null)], Teal with { Why = "digits exchanged" });
+        BareReading[] standing = BareReading.Of(record.Readings());
+        Assert.Equal((95, 3.9, 1), (standing.Length, standing[4].Value, standing[4].WrittenDecimals));
+        Assert.Equal(standing, record.BareReadings());
+        Assert.Equal(standing, record.BareReadings(10));
+        Assert.Empty(Open(NewAddress()).BareReadings());
+    }
+
     [Fact]
     public void A_further_repeat_gets_the_next_number()
     {
@@ -253,7 +270,7 @@ public abstract class RecordTests : IDisposable
         Assert.Contains("entry 17 (001 S1 1 gapp)", found.Words, StringComparison.Ordinal);
         Assert.Contains("holds the characteristic 'gapp', which this version cannot read", found.Words, StringComparison.Ordinal);
         RecordStore record = Open(address);
-        Action[] readers = [() => record.Readings(), () => record.AllEntries(), () => Exported(record), () => record.Correct([(17, null)], Teal with { Why = "x" })];
+        Action[] readers = [() => record.Readings(), () => record.BareReadings(), () => record.BareReadings(5), () => record.AllEntries(), () => Exported(record), () => record.Correct([(17, null)], Teal with { Why = "x" })];
         foreach (Action reader in readers) Assert.Contains("entry 17 of the record holds the characteristic 'gapp'", Assert.Throws<RecordException>(reader).Message, StringComparison.Ordinal);
         Assert.Equal(15, record.Readings(new(Build: "001", Door: "P1")).Count);
     }
