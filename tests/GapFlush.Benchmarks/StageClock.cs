@@ -1,5 +1,4 @@
 using System.Diagnostics;
-using static System.FormattableString;
 
 namespace GapFlush.Benchmarks;
 

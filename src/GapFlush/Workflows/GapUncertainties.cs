@@ -1,5 +1,4 @@
 using GapFlush.Measurements;
-using GapFlush.Plan;
 
 namespace GapFlush.Workflows;
 

@@ -13,7 +13,7 @@ internal static class CapabilityStages
         FitPlan plan = MadeReadings.Plan();
         for (int round = 1; round <= 3; round++)
         {
-            Console.WriteLine(FormattableString.Invariant($"round {round}"));
+            Console.WriteLine(Invariant($"round {round}"));
             BareReading[] readings = StageClock.Run("read", () =>
             {
                 using RecordStore record = RecordStore.Open(address, mayCreate: false);

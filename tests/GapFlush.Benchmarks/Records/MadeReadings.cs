@@ -31,7 +31,7 @@ internal static class MadeReadings
         List<Reading> readings = new(rows);
         for (int build = 0; readings.Count < rows; build++)
         {
-            string name = FormattableString.Invariant($"X{build:00000}");
+            string name = Invariant($"X{build:00000}");
             foreach ((Door door, Station station, Characteristic characteristic, double mean) in plan.Doors.SelectMany(d => d.Stations.SelectMany(s => Read.Select(w => (d, s, w.What, w.Mean)))))
             {
                 if (readings.Count == rows) break;

@@ -37,20 +37,6 @@ public class RecordBenchmarks
     [Benchmark]
     public long Add_to_SQLite() => MadeReadings.Add(Path.Combine(_folder, $"r{++_next}.sqlite"), _log, _plan);
 
-    /// <summary>Added to PostgreSQL: the database that GAPFLUSH_BENCH_POSTGRES names, each time anew.</summary>
-    [Benchmark]
-    public long Add_to_PostgreSQL()
-    {
-        if (Environment.GetEnvironmentVariable("GAPFLUSH_BENCH_POSTGRES") is not { Length: > 0 } server) throw new InvalidOperationException("Name a server: GAPFLUSH_BENCH_POSTGRES=postgresql://postgres@127.0.0.1:5432");
-        Uri uri = new(server);
-        string name = Invariant($"bench_{Environment.ProcessId}_{++_next}");
-        using Npgsql.NpgsqlConnection connection = new(new Npgsql.NpgsqlConnectionStringBuilder { Host = uri.Host, Port = uri.Port, Username = uri.UserInfo, Database = "postgres" }.ConnectionString);
-        connection.Open();
-        using Npgsql.NpgsqlCommand create = new($"CREATE DATABASE {name}", connection);
-        create.ExecuteNonQuery();
-        return MadeReadings.Add($"{server.TrimEnd('/')}/{name}", _log, _plan);
-    }
-
     /// <summary>For comparison: the same rows into a bare SQLite table of seven columns, one prepared statement, one transaction, nothing looked up and nothing chained.</summary>
     [Benchmark(Baseline = true)]
     public int Bare_table()
