@@ -40,6 +40,7 @@ internal static class RevisionsCommand
         string door = parse.GetValue(DoorOption)!;
         DoubtedReadings doubted = parse.GetValue(KeepOption) ? new(readings, []) : DoubtedReadings.Of(plan, door, readings);
         RevisionStudy study = RevisionStudy.Run(plan, ManyBuilds.Measure(plan, stage, doubted.Kept), door, parse.GetValue(FromOption), parse.GetValue(ToOption), stage, matters, doubted.LeftOut).Use(talk);
+        foreach (string missing in study.Missing) talk.Say($"notice: {missing}");
         StudyReport.Give(parse, talk, o => Print(study, o), Json(study), () => RevisionReport.Compose(plan, study));
         return study.Changed.Count > 0 || study.DerivedChanged.Count > 0 ? ExitCode.NotAllWithin : ExitCode.AllWithin;
     }
@@ -69,7 +70,7 @@ internal static class RevisionsCommand
         ("rigid", s.Rigid.Select(Part)), ("rigid_p", s.RigidTogether?.Probability), ("size", s.Size is null ? null : Part(s.Size)), ("shape", s.Waves.Select(Part)),
         ("corrections", s.Corrections.Select(c => JsonText.Object(("station", c.Change.Station.Name), ("characteristic", c.Change.Characteristic.Code), ("correction_mm", c.CorrectionMm), ("words", c.Words), ("ppk_now", c.PpkNow), ("ppk_after", c.PpkAfter)))),
         ("wear", s.Wear.Select(w => JsonText.Object(("station", w.Station.Name), ("characteristic", w.Characteristic.Code), ("mould", w.Mould), ("mm_per_100_pulls", w.SlopePer100Pulls), ("lower_95", w.Interval95.Low), ("upper_95", w.Interval95.High), ("p_adjusted", w.AdjustedProbability)))),
-        ("excluded", s.Excluded.Select(x => JsonText.Object(("build", x.Build), ("reason", x.Reason)))));
+        ("excluded", s.Excluded.Select(x => JsonText.Object(("build", x.Build), ("reason", x.Reason)))), ("not_compared", s.Missing));
 
     private static void Print(RevisionStudy s, TextWriter o)
     {

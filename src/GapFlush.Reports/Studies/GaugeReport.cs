@@ -42,8 +42,8 @@ public static class GaugeReport
         blocks.Add(new Bullets(
         [
             "Places and inspectors are taken as drawn at random; analysis of variance with interaction, which is pooled with the repeats where it is not seen (p above 0.25).",
-            "Unequal numbers of readings: analysis of cell means, with the harmonic mean for the number of readings.",
-            "Intervals: repeatability by chi-square, exact; measuring by the modified large-sample method; the others by draws of the mean squares. Two or three inspectors leave them wide.",
+            "Unequal numbers of readings, or pairs of place and inspector not read: variances by restricted maximum likelihood; whether the interaction is seen by least squares with the number of readings as weight.",
+            "Intervals: repeatability by chi-square, exact; measuring by the modified large-sample method, with unequal numbers by draws; the others by draws of the mean squares. Two or three inspectors leave them wide.",
             "The study sees what differs between readings, not an error that the gauge always makes: reference pieces and the certificate tell that.",
         ]));
         string headline = string.Join("; ", study.Lines.Select(l => $"{GaugeStudyRun.Name(l)}: {(l.Study is null ? "not analysed" : l.Words)}"));
@@ -55,7 +55,7 @@ public static class GaugeReport
         GaugeComponents g = s.Components;
         ComponentIntervals i = s.Intervals;
         (Interval repeat, Interval measuring) = s.SdIntervals();
-        blocks.Add(new Paragraph(Invariant($"{s.Parts} places, {s.Operators} inspectors, {(s.IsBalanced ? Invariant($"{s.Trials} readings each") : Invariant($"{l.ReadingCount} readings, not the same number everywhere"))}. Inspector by place: {(s.PoolsInteraction ? "not seen, pooled with repeatability" : "seen and kept apart")} (p = {s.InteractionTest.Probability:0.000}). ")
+        blocks.Add(new Paragraph(Invariant($"{s.Parts} places, {s.Operators} inspectors, {(s.IsBalanced ? Invariant($"{s.Trials} readings each") : Invariant($"{l.ReadingCount} readings, not the same number everywhere{(s.MissingCells > 0 ? Invariant($"; {s.MissingCells} of {s.Parts * s.Operators} pairs of place and inspector not read") : "")}"))}. Inspector by place: {(s.PoolsInteraction ? "not seen, pooled with repeatability" : "seen and kept apart")} (p = {s.InteractionTest.Probability:0.000}). ")
             + Invariant($"Kinds of place told apart: {g.Categories} (95 % interval {i.Categories.Low:0.0} to {i.Categories.High:0.0}; five or more is usual, common practice, no source).{(s.IsBalanced ? Invariant($" Average-and-range gives a measuring sd of {s.AverageRange().Measuring:0.0000} mm.") : "")}")));
         (string, double, Interval?)[] rows = [("repeatability: same inspector, same place again", g.Repeatability, repeat), ("reproducibility", g.Reproducibility, i.Reproducibility), ("of it inspectors", g.Operator, i.Inspector), ("of it inspector by place", g.Interaction, s.PoolsInteraction ? null : i.Interaction), ("measuring as a whole", g.Measuring, measuring), ("places", g.Part, i.Places), ("total", g.Total, null)];
         blocks.Add(new Table([new("Source", 4), new("sd, mm", 1, Align.Right), new("95 % interval", 2, Align.Right), new("% of variance", 1, Align.Right), new("% of total sd", 1, Align.Right), new("% of tolerance", 1, Align.Right)],

@@ -98,6 +98,11 @@ public static class RevisionReport
     {
         blocks.Add(new Heading(1, "Builds"));
         blocks.Add(new Facts([($"Revision {study.From}", string.Join(", ", study.FromBuilds)), ($"Revision {study.To}", string.Join(", ", study.ToBuilds)), ("Stage", study.Stage ?? "not named")]));
+        if (study.Missing.Count > 0)
+        {
+            blocks.Add(new Paragraph("Not all of these builds have everything that is compared:"));
+            blocks.Add(new Bullets(study.Missing));
+        }
         if (study.Excluded.Count == 0) blocks.Add(new Paragraph("No build was left out."));
         else blocks.Add(new Table([new("Left out", 1), new("Reason", 5)], [.. study.Excluded.Select(x => new Row([x.Build, x.Reason]))]));
     }

@@ -5,7 +5,8 @@ namespace GapFlush.GaugeStudy;
 
 /// <summary>95 % intervals of the standard deviations of a gauge study and of the kinds of place told apart.</summary>
 /// <remarks>
-/// <para>Method: generalized intervals: each mean square over a chi-square, drawn 6000 times from a fixed seed, makes a set of components, negative ones 0; their quantiles are the ends.</para>
+/// <para>Method: generalized intervals: each square sum over a chi-square, drawn 6000 times from a fixed seed, makes a set of components, negative ones 0; their quantiles are the ends. In an unbalanced
+/// study the sums follow a chi-square only nearly (Satterthwaite) and are taken as independent, which they are nearly.</para>
 /// <para>Accuracy: coverage by simulation in CrossedStudyTests.</para>
 /// <para>Source: S. Weerahandi, JASA 88 (1993) 899; M. Hamada and S. Weerahandi, J. Quality Technology 32 (2000) 241 [both from memory].</para>
 /// </remarks>
@@ -23,15 +24,17 @@ public sealed record ComponentIntervals(Interval Repeatability, Interval Interac
     internal static ComponentIntervals Of(CrossedStudy s, double confidence = 0.95)
     {
         SeededRandom random = new(22514);
-        double n = s.EffectiveTrials;
+        (CellForm part, CellForm op, CellForm between) = s.Forms;
+        VarianceRow repeats = s.PoolsInteraction ? s.Pooled : s.Repeatability;
         double[][] drawn = [.. Enumerable.Range(0, 7).Select(_ => new double[Draws])];
         for (int i = 0; i < Draws; i++)
         {
-            double part = Drawn(s.Part), op = Drawn(s.Operator), interaction, error;
-            if (s.PoolsInteraction) interaction = error = Drawn(s.Pooled);
-            else (interaction, error) = (Drawn(s.Interaction), Drawn(s.Repeatability));
-            double together = Math.Max(0, (interaction - error) / n), people = Math.Max(0, (op - interaction) / (s.Parts * n)), places = Math.Max(0, (part - interaction) / (s.Operators * n)), measuring = error + together + people;
-            (drawn[0][i], drawn[1][i], drawn[2][i], drawn[3][i], drawn[4][i], drawn[5][i], drawn[6][i]) = (error, together, people, together + people, measuring, places, 1.41 * Math.Sqrt(places / measuring));
+            // What each square sum is expected to be, by the draw; from it the variances, one after the other.
+            double ofParts = Drawn(part), ofOperators = Drawn(op), together = s.PoolsInteraction ? 0 : Drawn(between), error = repeats.SumOfSquares / random.ChiSquare(repeats.DegreesOfFreedom);
+            double interaction = s.PoolsInteraction ? 0 : (together - between.Error * error) / between.Own;
+            double people = Math.Max(0, (ofOperators - op.Interaction * interaction - op.Error * error) / op.Own), places = Math.Max(0, (ofParts - part.Interaction * interaction - part.Error * error) / part.Own);
+            double crossed = Math.Max(0, interaction), measuring = error + crossed + people;
+            (drawn[0][i], drawn[1][i], drawn[2][i], drawn[3][i], drawn[4][i], drawn[5][i], drawn[6][i]) = (error, crossed, people, crossed + people, measuring, places, 1.41 * Math.Sqrt(places / measuring));
         }
         Interval[] ends = [.. drawn.Select((d, k) =>
         {
@@ -41,6 +44,6 @@ public sealed record ComponentIntervals(Interval Repeatability, Interval Interac
         })];
         return new(ends[0], ends[1], ends[2], ends[3], ends[4], ends[5], ends[6]);
 
-        double Drawn(VarianceRow row) => row.SumOfSquares / random.ChiSquare(row.DegreesOfFreedom);
+        double Drawn(CellForm form) => form.Value * form.DegreesOfFreedom / random.ChiSquare(form.DegreesOfFreedom);
     }
 }

@@ -4,72 +4,14 @@ using GapFlush.Statistics;
 
 namespace GapFlush.GaugeStudy;
 
-/// <summary>A row of the table of variance.</summary>
-/// <param name="SumOfSquares">Sum of squares.</param>
-/// <param name="DegreesOfFreedom">Degrees of freedom.</param>
-public readonly record struct VarianceRow(double SumOfSquares, int DegreesOfFreedom)
-{
-    /// <summary>Mean square.</summary>
-    public double MeanSquare => SumOfSquares / DegreesOfFreedom;
-}
-
-/// <summary>Variances of a gauge study, none of them negative, and what they mean for the gauge.</summary>
-/// <param name="Repeatability">Same operator, same part again.</param>
-/// <param name="Interaction">Operators differ more on some parts than on others.</param>
-/// <param name="Operator">Operators differ on all parts alike.</param>
-/// <param name="Part">The parts themselves.</param>
-public sealed record GaugeComponents(double Repeatability, double Interaction, double Operator, double Part)
-{
-    /// <summary>Variance from operators, interaction included.</summary>
-    public double Reproducibility => Operator + Interaction;
-
-    /// <summary>Variance of the measuring as a whole.</summary>
-    public double Measuring => Repeatability + Reproducibility;
-
-    /// <summary>Variance of everything.</summary>
-    public double Total => Measuring + Part;
-
-    /// <summary>1.41 times the parts' standard deviation over that of the measuring: how many kinds of part the gauge tells apart.</summary>
-    public double CategoriesUnrounded => 1.41 * Math.Sqrt(Part / Measuring);
-
-    /// <summary>The same rounded down, at least 1.</summary>
-    public int Categories => double.IsFinite(CategoriesUnrounded) ? Math.Max(1, (int)Math.Min(1e6, Math.Floor(CategoriesUnrounded))) : 1;
-
-    /// <summary>Share of the total variance, per cent.</summary>
-    public double PercentContribution(double variance) => 100 * variance / Total;
-
-    /// <summary>Share of the total standard deviation, per cent; shares do not add up to 100.</summary>
-    public double PercentStudy(double variance) => 100 * Math.Sqrt(variance / Total);
-
-    /// <summary>Six standard deviations over the width of the limits, per cent.</summary>
-    public static double PercentTolerance(double variance, double tolerance) => 600 * Math.Sqrt(variance) / tolerance;
-}
-
-/// <summary>Average-and-range figures of a gauge study, one standard deviation each.</summary>
-/// <param name="Equipment">Repeatability.</param>
-/// <param name="Appraiser">Reproducibility.</param>
-/// <param name="Part">The parts.</param>
-public sealed record AverageRange(double Equipment, double Appraiser, double Part)
-{
-    /// <summary>The measuring as a whole.</summary>
-    public double Measuring => Math.Sqrt(Equipment * Equipment + Appraiser * Appraiser);
-
-    /// <summary>Everything.</summary>
-    public double Total => Math.Sqrt(Measuring * Measuring + Part * Part);
-
-    /// <summary>Share of the total standard deviation, per cent; shares do not add up to 100.</summary>
-    public double PercentOfTotal(double sd) => 100 * sd / Total;
-
-    /// <summary>Number of categories told apart, not rounded.</summary>
-    public double CategoriesUnrounded => 1.41 * Part / Measuring;
-}
-
 /// <summary>Crossed gauge study: every operator measures every part several times. Part and operator are random.</summary>
 /// <remarks>
 /// <para>Method: two-way analysis of variance with interaction; F of part and operator against the interaction; components from expected mean
-/// squares. Intervals: exact for repeatability (chi-square), modified large sample for the measuring, generalized for every component. Unequal numbers of trials: analysis of
-/// unweighted cell means, with the harmonic mean for the number of trials. METHOD.md, eq. 1 to 8.</para>
-/// <para>No answer (null from <see cref="Of"/>): fewer than two parts or two operators, nothing read twice, or a part that an operator did not measure.</para>
+/// squares. Intervals: exact for repeatability (chi-square), modified large sample for the measuring, generalized for every component. METHOD.md, eq. 1 to 7.</para>
+/// <para>Unequal numbers of trials, missing cells: components by restricted maximum likelihood (<see cref="CrossedVarianceComponents"/>); intervals from the square sums of cell means; the rows of
+/// parts, operators and interaction are those sums times <see cref="EffectiveTrials"/>. METHOD.md, eq. 8 to 10.</para>
+/// <para>No answer (null from <see cref="Of"/>): fewer than two parts or two operators, nothing read twice, parts that no operator links, too few cells to tell the interaction, or an unbalanced study whose
+/// repeats do not differ at all.</para>
 /// <para>Source: the usual average-range and ANOVA forms of measurement system analysis handbooks [from memory]; R. K. Burdick, C. M. Borror and D. C. Montgomery,
 /// J. Quality Technology 35 (2003) 342, for the intervals [from memory].</para>
 /// </remarks>
@@ -83,20 +25,28 @@ public sealed class CrossedStudy
         (_operatorMeans, _partMeans, MeanRange, EffectiveTrials) = (operatorMeans, partMeans, meanRange, effectiveTrials);
     }
 
+    // What an unbalanced study has instead of the balanced analysis.
+    private sealed record Unbalanced(VarianceRow WeightedInteraction, Lazy<GaugeComponents?> With, Lazy<GaugeComponents?> Without, CellForms Forms);
+
+    private Unbalanced? _unbalanced;
+
     /// <summary>Number of parts.</summary>
     public int Parts { get; }
 
     /// <summary>Number of operators.</summary>
     public int Operators { get; }
 
-    /// <summary>Trials of each part by each operator; of an unbalanced study the fewest.</summary>
+    /// <summary>Trials of each part by each operator; of an unbalanced study the fewest, which is 0 where a cell is missing.</summary>
     public int Trials { get; }
 
     /// <summary>Trials that each part by each operator is worth: their number, or its harmonic mean where they differ.</summary>
     public double EffectiveTrials { get; }
 
     /// <summary>True where every operator measured every part equally often.</summary>
-    public bool IsBalanced => EffectiveTrials == Trials;
+    public bool IsBalanced => _unbalanced is null;
+
+    /// <summary>Pairs of part and operator without a reading.</summary>
+    public int MissingCells { get; private init; }
 
     /// <summary>Parts.</summary>
     public VarianceRow Part { get; }
@@ -111,7 +61,7 @@ public sealed class CrossedStudy
     public VarianceRow Repeatability { get; }
 
     /// <summary>Interaction and repeats as one.</summary>
-    public VarianceRow Pooled => new(Interaction.SumOfSquares + Repeatability.SumOfSquares, Interaction.DegreesOfFreedom + Repeatability.DegreesOfFreedom);
+    public VarianceRow Pooled => new((_unbalanced?.WeightedInteraction ?? Interaction).SumOfSquares + Repeatability.SumOfSquares, Interaction.DegreesOfFreedom + Repeatability.DegreesOfFreedom);
 
     /// <summary>F of parts against the interaction, with p value.</summary>
     public TestResult PartTest => Ratio(Part, Interaction);
@@ -119,8 +69,8 @@ public sealed class CrossedStudy
     /// <summary>F of operators against the interaction, with p value.</summary>
     public TestResult OperatorTest => Ratio(Operator, Interaction);
 
-    /// <summary>F of the interaction against repeats, with p value.</summary>
-    public TestResult InteractionTest => Ratio(Interaction, Repeatability);
+    /// <summary>F of the interaction against repeats, with p value; exact in an unbalanced study too, by least squares with the number of readings as weight.</summary>
+    public TestResult InteractionTest => Ratio(_unbalanced?.WeightedInteraction ?? Interaction, Repeatability);
 
     /// <summary>F of parts against the pooled row, with p value.</summary>
     public TestResult PooledPartTest => Ratio(Part, Pooled);
@@ -140,15 +90,15 @@ public sealed class CrossedStudy
     /// <summary>Largest less smallest part mean.</summary>
     public double PartRange => _partMeans.Max() - _partMeans.Min();
 
-    /// <summary>Components from mean squares as they come out, negative ones included.</summary>
+    /// <summary>Components from mean squares as they come out, negative ones included; of a balanced study.</summary>
     public (double Repeatability, double Interaction, double Operator, double Part) RawComponents =>
         (Repeatability.MeanSquare, (Interaction.MeanSquare - Repeatability.MeanSquare) / EffectiveTrials, (Operator.MeanSquare - Interaction.MeanSquare) / (Parts * EffectiveTrials), (Part.MeanSquare - Interaction.MeanSquare) / (Operators * EffectiveTrials));
 
-    /// <summary>Components with interaction, negative ones set to 0.</summary>
-    public GaugeComponents WithInteraction => new(RawComponents.Repeatability, Math.Max(0, RawComponents.Interaction), Math.Max(0, RawComponents.Operator), Math.Max(0, RawComponents.Part));
+    /// <summary>Components with interaction, negative ones set to 0; of an unbalanced study by restricted maximum likelihood.</summary>
+    public GaugeComponents WithInteraction => _unbalanced?.With.Value ?? new(RawComponents.Repeatability, Math.Max(0, RawComponents.Interaction), Math.Max(0, RawComponents.Operator), Math.Max(0, RawComponents.Part));
 
     /// <summary>Components with the interaction pooled into repeatability.</summary>
-    public GaugeComponents WithoutInteraction => new(Pooled.MeanSquare, 0, Math.Max(0, (Operator.MeanSquare - Pooled.MeanSquare) / (Parts * EffectiveTrials)), Math.Max(0, (Part.MeanSquare - Pooled.MeanSquare) / (Operators * EffectiveTrials)));
+    public GaugeComponents WithoutInteraction => _unbalanced?.Without.Value ?? new(Pooled.MeanSquare, 0, Math.Max(0, (Operator.MeanSquare - Pooled.MeanSquare) / (Parts * EffectiveTrials)), Math.Max(0, (Part.MeanSquare - Pooled.MeanSquare) / (Operators * EffectiveTrials)));
 
     /// <summary>The components to go by: pooled where <see cref="PoolsInteraction"/> says so.</summary>
     public GaugeComponents Components => PoolsInteraction ? WithoutInteraction : WithInteraction;
@@ -177,12 +127,14 @@ public sealed class CrossedStudy
     }
 
     /// <summary>95 % intervals of the standard deviations of repeatability and of the measuring as a whole.</summary>
-    /// <remarks>Repeatability exact; the whole by the modified large-sample method with the components of expected mean squares.</remarks>
+    /// <remarks>Repeatability exact; the whole by the modified large-sample method with the components of expected mean squares, of an unbalanced study by draws (<see cref="ComponentIntervals"/>).</remarks>
     public (Interval Repeatability, Interval Measuring) SdIntervals(double confidence = 0.95)
     {
         double alpha = 1 - confidence;
         VarianceRow error = PoolsInteraction ? Pooled : Repeatability;
         Interval Chi(VarianceRow row) => new(row.SumOfSquares / ChiSquareDistribution.Quantile(1 - alpha / 2, row.DegreesOfFreedom), row.SumOfSquares / ChiSquareDistribution.Quantile(alpha / 2, row.DegreesOfFreedom));
+        Interval exact = Chi(error);
+        if (!IsBalanced) return (new(Math.Sqrt(exact.Low), Math.Sqrt(exact.High)), (confidence == 0.95 ? Intervals : ComponentIntervals.Of(this, confidence)).Measuring);
         // σ²(measuring) = Σ c MS with all coefficients positive: operators 1/(p n), interaction (p-1)/(p n), repeats (n-1)/n.
         (double C, VarianceRow Row)[] terms = PoolsInteraction
             ? [(1.0 / (Parts * EffectiveTrials), Operator), (1 - 1.0 / (Parts * EffectiveTrials), Pooled)]
@@ -194,48 +146,79 @@ public sealed class CrossedStudy
             low += Math.Pow(c * (row.MeanSquare - chi.Low), 2);
             high += Math.Pow(c * (chi.High - row.MeanSquare), 2);
         }
-        Interval repeat = Chi(error);
-        return (new(Math.Sqrt(repeat.Low), Math.Sqrt(repeat.High)), new(Math.Sqrt(Math.Max(0, estimate - Math.Sqrt(low))), Math.Sqrt(estimate + Math.Sqrt(high))));
+        return (new(Math.Sqrt(exact.Low), Math.Sqrt(exact.High)), new(Math.Sqrt(Math.Max(0, estimate - Math.Sqrt(low))), Math.Sqrt(estimate + Math.Sqrt(high))));
     }
 
-    /// <summary>Analyses a balanced study; null where it is none, and <paramref name="reason"/> then says why.</summary>
+    /// <summary>The square sums that intervals are drawn from, on the scale of cell means.</summary>
+    internal (CellForm Part, CellForm Operator, CellForm Interaction) Forms
+    {
+        get
+        {
+            if (_unbalanced is not null) return _unbalanced.Forms.For(Components);
+            double n = EffectiveTrials;
+            CellForm Form(VarianceRow row, int own) => new(row.SumOfSquares / n, row.DegreesOfFreedom, (double)own * row.DegreesOfFreedom, row.DegreesOfFreedom, row.DegreesOfFreedom / n);
+            return (Form(Part, Operators), Form(Operator, Parts), Form(Interaction, 1));
+        }
+    }
+
+    /// <summary>Analyses a study, balanced or not; null where it is none, and <paramref name="reason"/> then says why.</summary>
     public static CrossedStudy? Of(IReadOnlyList<(string Part, string Operator, double Value)> readings, out string? reason)
     {
         string[] parts = [.. readings.Select(r => r.Part).Distinct()], operators = [.. readings.Select(r => r.Operator).Distinct()];
-        ILookup<(string, string), double> cells = readings.ToLookup(r => (r.Part, r.Operator), r => r.Value);
-        reason = null;
-        if (parts.Length < 2) reason = Invariant($"there is {(parts.Length == 0 ? "no place" : "only one place")} measured; a study needs two or more");
-        else if (operators.Length < 2) reason = Invariant($"there is {(operators.Length == 0 ? "no inspector" : "only one inspector")}; a crossed study needs two or more");
-        else
-        {
-            int[] counts = [.. parts.SelectMany(p => operators.Select(o => cells[(p, o)].Count()))];
-            if (counts.Min() == 0) reason = Invariant($"{counts.Count(c => c == 0)} of {counts.Length} pairs of place and inspector have no reading");
-            else if (counts.Max() < 2) reason = "nothing is measured twice by the same inspector, so repeatability cannot be told";
-        }
-        if (reason is not null) return null;
-        int p = parts.Length, o = operators.Length, fewest = int.MaxValue;
-        double offset = readings[0].Value;
-        double[,] mean = new double[p, o];
+        int p = parts.Length, o = operators.Length;
+        double offset = readings.Count == 0 ? 0 : readings[0].Value;
+        ILookup<(string, string), double> byPair = readings.ToLookup(r => (r.Part, r.Operator), r => r.Value - offset);
+        List<CellForms.Cell> cells = [];
         double error = 0, ranges = 0, inverse = 0;
         for (int i = 0; i < p; i++)
         {
             for (int j = 0; j < o; j++)
             {
-                SampleSummary s = new([.. cells[(parts[i], operators[j])].Select(v => v - offset)]);
-                (mean[i, j], error, ranges, inverse, fewest) = (s.Mean, error + s.SumOfSquares, ranges + s.Range, inverse + 1.0 / s.Count, Math.Min(fewest, s.Count));
+                double[] values = [.. byPair[(parts[i], operators[j])]];
+                if (values.Length == 0) continue;
+                SampleSummary s = new(values);
+                cells.Add(new(i, j, s.Count, s.Mean));
+                (error, ranges, inverse) = (error + s.SumOfSquares, ranges + s.Range, inverse + 1.0 / s.Count);
             }
         }
-        double n = p * o / inverse;
-        if (Math.Abs(n - fewest) < 1e-9) n = fewest;
-        double[] partMeans = [.. Enumerable.Range(0, p).Select(i => Enumerable.Range(0, o).Average(j => mean[i, j]))];
-        double[] operatorMeans = [.. Enumerable.Range(0, o).Select(j => Enumerable.Range(0, p).Average(i => mean[i, j]))];
-        double grand = partMeans.Average(), interaction = 0;
-        for (int i = 0; i < p; i++)
+        reason = Refusal(p, o, [.. cells], readings.Count);
+        if (reason is not null) return null;
+        int fewest = cells.Count < p * o ? 0 : cells.Min(c => c.Count), missing = p * o - cells.Count;
+        bool balanced = missing == 0 && cells.All(c => c.Count == fewest);
+        double n = balanced ? fewest : cells.Count / inverse;
+        double[] partMeans = [.. Enumerable.Range(0, p).Select(i => cells.Where(c => c.Part == i).Average(c => c.Mean))], operatorMeans = [.. Enumerable.Range(0, o).Select(j => cells.Where(c => c.Operator == j).Average(c => c.Mean))];
+        VarianceRow repeats = new(error, readings.Count - cells.Count);
+        if (balanced)
         {
-            for (int j = 0; j < o; j++) interaction += n * Math.Pow(mean[i, j] - partMeans[i] - operatorMeans[j] + grand, 2);
+            double grand = partMeans.Average(), interaction = cells.Sum(c => n * Math.Pow(c.Mean - partMeans[c.Part] - operatorMeans[c.Operator] + grand, 2));
+            return new(p, o, fewest, n, new(o * n * partMeans.Sum(v => (v - grand) * (v - grand)), p - 1), new(p * n * operatorMeans.Sum(v => (v - grand) * (v - grand)), o - 1), new(interaction, (p - 1) * (o - 1)), repeats, operatorMeans, partMeans, ranges / cells.Count);
         }
-        return new(p, o, fewest, n, new(o * n * partMeans.Sum(v => (v - grand) * (v - grand)), p - 1), new(p * n * operatorMeans.Sum(v => (v - grand) * (v - grand)), o - 1),
-            new(interaction, (p - 1) * (o - 1)), new(error, readings.Count - p * o), operatorMeans, partMeans, ranges / (p * o));
+        if (!(error > 0))
+        {
+            reason = "no repeat differs from its fellows, so an unbalanced study cannot be analysed; write the readings down with all the digits that the gauge shows";
+            return null;
+        }
+        CellForms.Cell[] all = [.. cells];
+        Unbalanced unbalanced = new(CellForms.WeightedInteraction(all, p, o), new(() => Fitted(interaction: true)), new(() => Fitted(interaction: false)), CellForms.Of(all, p, o));
+        (double part, double op, double between) = unbalanced.Forms.Values;
+        CrossedStudy study = new(p, o, fewest, n, new(n * part, p - 1), new(n * op, o - 1), new(n * between, cells.Count - p - o + 1), repeats, operatorMeans, partMeans, ranges / cells.Count) { _unbalanced = unbalanced, MissingCells = missing };
+        if ((study.PoolsInteraction ? unbalanced.Without : unbalanced.With).Value is not null) return study;
+        reason = "the fit of the variances does not settle; read every place equally often with every inspector";
+        return null;
+
+        GaugeComponents? Fitted(bool interaction) => CrossedVarianceComponents.Fit(readings, interaction) is { } v ? new(v.Within, v.Interaction, v.Second, v.First) : null;
+    }
+
+    private static string? Refusal(int parts, int operators, CellForms.Cell[] cells, int readings)
+    {
+        if (parts < 2) return Invariant($"there is {(parts == 0 ? "no place" : "only one place")} measured; a study needs two or more");
+        if (operators < 2) return Invariant($"there is {(operators == 0 ? "no inspector" : "only one inspector")}; a crossed study needs two or more");
+        if (readings == cells.Length) return "nothing is measured twice by the same inspector, so repeatability cannot be told";
+        string missing = Invariant($"{parts * operators - cells.Length} of {parts * operators} pairs of place and inspector have no reading");
+        int lots = CellForms.Lots(cells, parts, operators);
+        if (lots > 1) return Invariant($"{missing}, and no inspector links the {lots} lots that the places fall into, so inspectors cannot be told from places; let one inspector read places of every lot");
+        if (cells.Length - parts - operators + 1 < 1) return $"{missing}, so few are left that inspectors cannot be told from what they do at single places; let each inspector read more of the places";
+        return null;
     }
 
     // From 2 upwards [common practice, from memory].

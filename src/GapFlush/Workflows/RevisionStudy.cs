@@ -8,28 +8,6 @@ using GapFlush.Statistics;
 
 namespace GapFlush.Workflows;
 
-/// <summary>A build left out of a comparison of revisions, and why.</summary>
-/// <param name="Build">Serial.</param>
-/// <param name="Reason">Why, as a phrase.</param>
-public sealed record ExcludedBuild(string Build, string Reason);
-
-/// <summary>What the toolmaker is to do at one station: undo the proven change.</summary>
-/// <param name="Change">The change.</param>
-/// <param name="CorrectionMm">Change of the value that undoes it, mm.</param>
-/// <param name="Words">What to do, sign in words.</param>
-/// <param name="PpkNow">Ppk of the later revision as it is, or null.</param>
-/// <param name="PpkAfter">Ppk of the later revision with its values moved by the correction, or null.</param>
-public sealed record ToolCorrection(StationChange Change, double CorrectionMm, string Words, double? PpkNow, double? PpkAfter);
-
-/// <summary>Drift of one station with the pull number of the mould, within one revision.</summary>
-/// <param name="Station">Station.</param>
-/// <param name="Characteristic">Gap or flush.</param>
-/// <param name="Mould">The revision.</param>
-/// <param name="SlopePer100Pulls">mm per hundred pulls.</param>
-/// <param name="Interval95">95 % interval, mm per hundred pulls.</param>
-/// <param name="AdjustedProbability">p value after Benjamini-Hochberg over the door.</param>
-public sealed record MouldWear(Station Station, Characteristic Characteristic, string Mould, double SlopePer100Pulls, Interval Interval95, double AdjustedProbability);
-
 /// <summary>What did a mould revision change? One door, one revision against another.</summary>
 /// <remarks>Sign: later less earlier. Only builds whose other part comes from one revision are compared; the rest are listed with the reason.</remarks>
 public sealed record RevisionStudy
@@ -113,6 +91,9 @@ public sealed record RevisionStudy
     /// <summary>Builds left out.</summary>
     public required IReadOnlyList<ExcludedBuild> Excluded { get; init; }
 
+    /// <summary>What could not be compared although the builds were, a sentence each: which builds, what, and why.</summary>
+    public required IReadOnlyList<string> Missing { get; init; }
+
     /// <summary>Proven changes: as hung, and of shape where the same place as hung is not proven.</summary>
     public IReadOnlyList<StationChange> Changed
     {
@@ -169,43 +150,12 @@ public sealed record RevisionStudy
     public static Outcome<RevisionStudy> Run(FitPlan plan, IReadOnlyList<Measurement> measurements, string doorCode, string? from = null, string? to = null, string? stage = null, double mattersMm = 0.2, IReadOnlyList<ExcludedBuild>? leftOut = null)
     {
         if (plan.FindDoor(doorCode) is not Door door) return Refused("--door", doorCode, "a door of the plan", NearestName.Remedy(doorCode, [.. plan.Doors.Select(d => d.Code)]));
-        if (plan.Builds.Count == 0) return Refused("builds.csv", "", "the list of builds with their mould revisions", "Add builds.csv to the plan; without it nobody knows which revision made what.");
         Measurement[] ofDoor = [.. measurements.Where(m => m.Door == doorCode && m.Station is not null && m.Value is not null && (m.Characteristic == Characteristic.Gap || m.Characteristic == Characteristic.Flush))];
         stage ??= ofDoor.GroupBy(m => m.Stage).OrderByDescending(g => g.Count()).FirstOrDefault()?.Key;
         ofDoor = [.. ofDoor.Where(m => m.Stage == stage)];
-        BuildEntry[] entries = [.. plan.Builds.Where(b => b.Door == doorCode).OrderBy(b => b.Sequence)];
-        string[] doorMoulds = [.. entries.Select(e => e.DoorMould).OfType<string>().Distinct()], surroundMoulds = [.. entries.Select(e => e.SurroundMould).OfType<string>().Distinct()];
-        bool Names(string[] moulds) => (from is null || moulds.Contains(from)) && (to is null || moulds.Contains(to));
-        bool isDoor = doorMoulds.Length > 1 && Names(doorMoulds) || !(surroundMoulds.Length > 1 && Names(surroundMoulds));
-        string[] revisions = isDoor ? doorMoulds : surroundMoulds;
-        if (!Names(revisions)) return Refused(from is not null && !revisions.Contains(from) ? "--from" : "--to", (from is not null && !revisions.Contains(from) ? from : to)!, "a mould revision of that door", $"Revisions: door mould {Listed(doorMoulds)}; surround mould {Listed(surroundMoulds)}.");
-        if (revisions.Length < 2) return Refused("builds.csv", Listed(revisions), $"two mould revisions or more of {doorCode}", $"Door mould: {Listed(doorMoulds)}; surround mould: {Listed(surroundMoulds)}. Nothing changed that could be compared.");
-        to ??= revisions.Last(r => r != from);
-        from ??= revisions[Math.Max(0, Array.IndexOf(revisions, to) - 1)];
-        if (from == to) return Refused("--to", to, "a revision other than --from", "Give two different revisions.");
-
-        string? Mould(BuildEntry e) => isDoor ? e.DoorMould : e.SurroundMould;
-        string? Other(BuildEntry e) => isDoor ? e.SurroundMould : e.DoorMould;
-        List<ExcludedBuild> excluded = [];
-        HashSet<string> doubted = [.. (leftOut ?? []).Select(x => x.Build)];
-        HashSet<string> measured = [.. ofDoor.Select(m => m.Build)];
-        BuildEntry[] candidates = [.. entries.Where(e => (Mould(e) == from || Mould(e) == to) && measured.Contains(e.Build))];
-        // The other part must be of one revision, or its change would be laid to this one: the revision that both sides have most builds of.
-        string? common = candidates.GroupBy(Other).OrderByDescending(g => Math.Min(g.Count(e => Mould(e) == from), g.Count(e => Mould(e) == to))).ThenByDescending(g => g.Count()).FirstOrDefault()?.Key;
-        Dictionary<string, BuildEntry> used = [];
-        foreach (BuildEntry e in entries)
-        {
-            if (Mould(e) != from && Mould(e) != to) excluded.Add(new(e.Build, $"{(isDoor ? "door" : "surround")} mould {Mould(e) ?? "not known"}"));
-            else if (!measured.Contains(e.Build) && doubted.Contains(e.Build)) continue;   // told below, with the doubt
-            else if (!measured.Contains(e.Build)) excluded.Add(new(e.Build, stage is null ? "no gap or flush of this door" : $"no gap or flush of this door at stage {stage}"));
-            else if (Other(e) != common) excluded.Add(new(e.Build, $"{(isDoor ? "surround" : "door")} mould {Other(e) ?? "not known"} instead of {common ?? "not known"}"));
-            else used[e.Build] = e;
-        }
-        excluded.AddRange(measured.Where(b => entries.All(e => e.Build != b)).Select(b => new ExcludedBuild(b, "not in builds.csv")));
-        excluded.AddRange((leftOut ?? []).Where(x => used.ContainsKey(x.Build) || entries.Any(e => e.Build == x.Build && (Mould(e) == from || Mould(e) == to)) || entries.All(e => e.Build != x.Build)));
-        string[] fromBuilds = [.. used.Values.Where(e => Mould(e) == from).Select(e => e.Build)], toBuilds = [.. used.Values.Where(e => Mould(e) == to).Select(e => e.Build)];
-        if (fromBuilds.Length < 2 || toBuilds.Length < 2)
-            return Refused("--readings", Invariant($"{fromBuilds.Length} builds of {from} and {toBuilds.Length} of {to}"), "two measured builds or more of each revision", "Give the readings of more builds." + (excluded.Count > 0 ? $" Left out: {string.Join("; ", excluded.Take(6).Select(x => $"{x.Build} ({x.Reason})"))}." : ""));
+        Outcome<RevisionBuilds> chosen = RevisionBuilds.Choose(plan, doorCode, from, to, stage, [.. ofDoor.Select(m => m.Build)], leftOut ?? []);
+        if (!chosen.IsUsable) return Outcome<RevisionStudy>.Refused(chosen.Problems);
+        (bool isDoor, from, to, string[] fromBuilds, string[] toBuilds, IReadOnlyDictionary<string, BuildEntry> used, IReadOnlyList<ExcludedBuild> excluded) = chosen.Value;
 
         ILookup<(string, Characteristic), Measurement> byPlace = ofDoor.Where(m => used.ContainsKey(m.Build)).ToLookup(m => (m.Station!, m.Characteristic));
         List<(Station Station, Characteristic Characteristic, TwoSampleComparison Comparison)> compared = [];
@@ -276,6 +226,7 @@ public sealed record RevisionStudy
             Corrections = [],
             Wear = wear,
             Excluded = excluded,
+            Missing = RevisionGaps.Of(plan, door, stage, measurements, chosen.Value, [.. fields.Keys]),
         };
         ILookup<(string, Characteristic), double> lateValues = ofDoor.Where(m => toBuilds.Contains(m.Build)).ToLookup(m => (m.Station!, m.Characteristic), m => m.Value!.Value);
         return Outcome<RevisionStudy>.Of(study with { Corrections = [.. study.Changed.Select(c => Correct(plan, door, stage, isDoor, c, [.. lateValues[(c.Station.Name, c.Characteristic)]]))] });
@@ -292,8 +243,6 @@ public sealed record RevisionStudy
         double? Ppk(double move) => limits is not null && later.Sd > 0 ? new CapabilityIndices(later.Count, later.Mean + move, later.Sd, limits).Ppk : null;
         return new(c, correction, Invariant($"move the {what} by {size:0.00} mm"), Ppk(0), Ppk(correction));
     }
-
-    private static string Listed(string[] names) => names.Length == 0 ? "none" : string.Join(", ", names);
 
     private static Outcome<RevisionStudy> Refused(string option, string found, string expected, string remedy) =>
         Outcome<RevisionStudy>.Refused([new InputProblem(option, 0, "", found, expected, remedy)]);

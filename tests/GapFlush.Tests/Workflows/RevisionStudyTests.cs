@@ -1,4 +1,6 @@
 using GapFlush.Demo;
+using GapFlush.Inputs;
+using GapFlush.Measurements;
 using GapFlush.Plan;
 using GapFlush.Revisions;
 using GapFlush.Workflows;
@@ -112,6 +114,39 @@ public class RevisionStudyTests
         string said = Invariant($"Difference {t.Difference:+0.000}, 95 % interval {t.WelchInterval().Low:+0.000} to {t.WelchInterval().High:+0.000}");
         Assert.True(text.Contains(said, StringComparison.Ordinal), said);
     }
+
+    [Fact]
+    public void Builds_that_lack_what_is_compared_are_named_with_what_and_why()
+    {
+        Reading[] all = [.. Dabchick.CleanSet(3).SelectMany(b => b.Readings).Where(r => r.Door == "P1")];
+        Assert.Empty(Run(all).Missing);
+        RevisionStudy whole = Run(all);
+        string[] early = [.. whole.FromBuilds], late = [.. whole.ToBuilds];
+        RevisionStudy study = Run([.. all.Where(r => !(r.Characteristic == Characteristic.LandGap && (r.Build == early[0] || r.Build == late[0]))
+            && !(r.Characteristic == Characteristic.Flush && r.Build == late[1]) && !(r.Characteristic == Characteristic.Gap && r.Build == early[1] && (r.Station is "3" or "4")))]);
+        Assert.Contains(study.Missing, w => w.StartsWith($"Seal compression is compared without 2 of {early.Length + late.Length} builds ({early[0]}, {late[0]}): no land_gap was read", StringComparison.Ordinal));
+        Assert.Contains(study.Missing, w => w.StartsWith("Closing load is compared without 2", StringComparison.Ordinal));
+        Assert.Contains(study.Missing, w => w.StartsWith(FormattableString.Invariant($"Flush is compared without 1 of {early.Length + late.Length} builds ({late[1]}): none was read. {early.Length} of B against {late.Length - 1} of C are left."), StringComparison.Ordinal));
+        Assert.Contains(study.Missing, w => w.Contains($"{early[1]} lacks 2 of 54", StringComparison.Ordinal) && w.StartsWith("Gap", StringComparison.Ordinal));
+        // The comparison itself goes without them.
+        Assert.Equal(whole.Derived.First(d => d.Characteristic == Characteristic.Compression).Comparison.Second.Count - 1, study.Derived.First(d => d.Characteristic == Characteristic.Compression).Comparison.Second.Count);
+        // No land gap at all: told once, for all.
+        Assert.Contains(Run([.. all.Where(r => r.Characteristic != Characteristic.LandGap)]).Missing, w => w.StartsWith("Seal compression is not compared: no land_gap was read", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void A_revision_of_one_build_is_refused_with_the_build_and_what_else_could_be_compared()
+    {
+        Reading[] all = [.. Dabchick.CleanSet(3).SelectMany(b => b.Readings).Where(r => r.Door == "P1")];
+        RevisionStudy whole = Run(all);
+        string only = whole.ToBuilds[0];
+        InputProblem problem = Assert.Single(RevisionStudy.Run(Plan, ManyBuilds.Measure(Plan, null, [.. all.Where(r => r.Build == only || whole.FromBuilds.Contains(r.Build))]), "P1").Problems);
+        Assert.Equal(Invariant($"{whole.FromBuilds.Count} builds of B and 1 build of C ({only})"), problem.Found);
+        Assert.Contains("one build alone shows no scatter", problem.Expected, StringComparison.Ordinal);
+        Assert.Contains("Left out:", problem.Remedy, StringComparison.Ordinal);
+    }
+
+    private static RevisionStudy Run(Reading[] readings) => RevisionStudy.Run(Plan, ManyBuilds.Measure(Plan, null, readings), "P1").Value;
 
     private static RevisionStudy Study(string door, ulong seed, DemoOptions options) =>
         RevisionStudy.Run(Plan, ManyBuilds.Measure(Plan, null, [.. Dabchick.CleanSet(seed, options).SelectMany(b => b.Readings).Where(r => r.Door == door)]), door).Value;
