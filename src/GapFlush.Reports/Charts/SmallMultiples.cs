@@ -16,7 +16,7 @@ public static class SmallMultiples
     {
         TrendLine[][] places = [.. lines.GroupBy(l => (l.Series.Key.Zone, l.Series.Key.Station, l.Series.Key.Characteristic)).Select(g => g.Reverse().ToArray())];
         bool naming = places.Select(p => p[0].Series.Key.Characteristic).Distinct().Count() > 1;
-        string[] moulds = [.. lines.Reverse().Where(l => l.Series.Key.MouldWords.Length > 0).Select(l => $"{l.Series.Key.DoorMould ?? "?"} / {l.Series.Key.SurroundMould ?? "?"}").Distinct()];
+        string[] moulds = [.. lines.Any(l => l.Series.Key.MouldWords.Length > 0) ? lines.Reverse().Select(l => l.Series.Key.MouldWords.Length == 0 ? "not known" : $"{l.Series.Key.DoorMould ?? "?"} / {l.Series.Key.SurroundMould ?? "?"}").Distinct() : []];
         string order = moulds.Length > 1 ? $"Moulds (door / surround) from left to right: {string.Join(", then ", moulds)}. " : moulds.Length == 1 ? $"Moulds (door / surround): {moulds[0]}. " : "";
         int of = (places.Length + MostOnSheet - 1) / MostOnSheet, each = of == 0 ? 0 : (places.Length + of - 1) / of;
         (int across, int down) = each <= 20 ? (4, 5) : each <= 36 ? (6, 6) : each <= 54 ? (9, 6) : (10, 6);
@@ -28,7 +28,7 @@ public static class SmallMultiples
             string words = order + (signals.Length == 0 ? "No chart on this sheet signals." : Invariant($"{signals.Length} of {here.Length} signal: {string.Join(", ", signals)}."));
             List<Shape> shapes = [];
             string heading = title + (of > 1 ? Invariant($", sheet {start / each + 1} of {of}") : "");
-            double top = ChartStyle.Head(shapes, heading, words, 2), pitch = (ChartStyle.HeightMm - 12 - top) / down, width = (ChartStyle.RightMm - ChartStyle.LeftMm) / across;
+            double top = ChartStyle.Head(shapes, heading, words, 2), pitch = (ChartStyle.HeightMm - 14 - top) / down, width = (ChartStyle.RightMm - ChartStyle.LeftMm) / across;
             string? zone = null;
             for (int i = 0; i < here.Length; i++)
             {

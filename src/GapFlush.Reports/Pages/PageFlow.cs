@@ -9,6 +9,8 @@ internal sealed class PageFlow
     private const double Body = Lettering.LeastMm, Line = 1.75;   // capital height, mm, and line pitch over capital height
     private static readonly Stroke Hair = new(Palette.Light, 0.15), Rule = new(Palette.Black, 0.35);
 
+    private const int MostKeptTogether = 4;
+
     private readonly Report _report;
     private readonly List<(Sheet? Own, List<Shape> Shapes)> _pages = [];   // a drawing that fills a sheet of its own, or what was laid out here
     private readonly List<Sheet> _waiting = [];
@@ -213,7 +215,9 @@ internal sealed class PageFlow
     private void Write(string text, double size, Weight weight, Ink ink, double after, double indent = 0, Mark? mark = null, string? bullet = null)
     {
         bool first = true;
-        foreach (string line in TextMeasure.Wrap(text, WidthMm - indent, size, weight))
+        IReadOnlyList<string> lines = TextMeasure.Wrap(text, WidthMm - indent, size, weight);
+        if (lines.Count <= MostKeptTogether) Need(lines.Count * size * Line);   // no single line over the page
+        foreach (string line in lines)
         {
             Need(size * Line);
             _y += size * Line;

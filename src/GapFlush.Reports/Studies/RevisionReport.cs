@@ -53,7 +53,7 @@ public static class RevisionReport
             blocks.Add(new Paragraph("Nothing: no change is proven, so no correction is given."));
             return;
         }
-        blocks.Add(new Paragraph("Only where a change is proven. Each line undoes the change; Ppk is that of the later revision as it is, and with its mean moved by the correction."));
+        blocks.Add(new Paragraph("Only where a change is proven. Each line undoes the change. Ppk (distance from the mean to the nearer limit over three standard deviations; 1.33 is the usual goal) is that of the later revision as it is, and with its mean moved by the correction."));
         blocks.Add(new Table([new("Station", 0.9), new("What", 0.8), new("Basis", 0.8), new("Change, mm", 0.6, Align.Right), new("95 % interval", 2.4, Align.Right), new("Correction", 7), new("Ppk now", 0.7, Align.Right), new("after", 0.7, Align.Right)],
             [.. study.Corrections.Select(c => new Row([c.Change.Station.Name, c.Change.Characteristic.Words, c.Change.IsShape ? "shape" : "as hung", StudyPage.Signed(c.Change.DifferenceMm), $"{StudyPage.Signed(c.Change.Interval95.Low)} to {StudyPage.Signed(c.Change.Interval95.High)}", c.Words, StudyPage.Figure(c.PpkNow, 2), StudyPage.Figure(c.PpkAfter, 2)]))],
             "Shape: the hanging of each build is taken out first."));
@@ -81,7 +81,7 @@ public static class RevisionReport
         blocks.Add(new Paragraph(study.RigidTogether is { } together ? Invariant($"The six movements taken together: {(together.Probability < 0.05 ? "a movement of the whole door is proven" : "no movement of the whole door is proven")} (p = {together.Probability:0.000}).") : "Too few builds to test the six movements together."));
         blocks.Add(new Table([new("Part", 3), new("Change", 1, Align.Right), new("95 % interval", 1.6, Align.Right), new("Unit", 0.7), new("Leaves 0 out?", 1.2)],
             [.. study.Rigid.Concat(study.Size is null ? [] : [study.Size]).Concat(study.Waves).Select(p => new Row([p.Name, StudyPage.Signed(p.Difference, 3), $"{StudyPage.Signed(p.Interval95.Low, 3)} to {StudyPage.Signed(p.Interval95.High, 3)}", p.Unit, p.IsProven ? "yes" : "no"], Strong: p.IsProven))],
-            Invariant($"Movements in the plan's axes about the middle of the outline. Waves: periods round the developed seam. One line in twenty leaves 0 out by chance.")));
+            Invariant($"Movements in the plan's axes about the middle of the outline; 1 mrad is 1 mm in a metre. Waves: shape that rises and falls so many times round the door; cosine and sine say where. One line in twenty leaves 0 out by chance.")));
     }
 
     private static void Wear(List<Block> blocks, RevisionStudy study)

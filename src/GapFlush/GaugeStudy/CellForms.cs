@@ -1,5 +1,3 @@
-using GapFlush.Numerics;
-using GapFlush.Statistics;
 using MathNet.Numerics.LinearAlgebra;
 
 namespace GapFlush.GaugeStudy;

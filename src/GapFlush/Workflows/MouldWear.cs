@@ -1,4 +1,3 @@
-using GapFlush.Measurements;
 using GapFlush.Plan;
 using GapFlush.Statistics;
 
