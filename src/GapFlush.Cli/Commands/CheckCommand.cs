@@ -5,6 +5,7 @@ using GapFlush.Cli.Running;
 using GapFlush.Doubts;
 using GapFlush.Drainage;
 using GapFlush.Inputs;
+using GapFlush.Measurements;
 using GapFlush.Plan;
 using GapFlush.Readings;
 using GapFlush.Sections;
@@ -38,10 +39,14 @@ internal static class CheckCommand
         LevelLog? levels = PlanLoading.Levels(parse, plan, talk);
         WaterTestLog? tests = PlanLoading.WaterTests(parse, plan, talk);
         // A plan without channels is sound; one whose channels cannot be reckoned with would be refused by drain.
-        if (plan.Channels.Count > 0 && ChannelChecks.Problems(plan.Channels, "channels.csv") is { Count: > 0 } problems) throw new RefusedException(problems);
-        IReadOnlyList<DoorScan> scans = ScanLoading.Sections(parse, plan, talk, logs.SelectMany(l => l.Builds).FirstOrDefault() ?? "", logs);
+        if (plan.Channels.Count > 0 && ChannelChecks.Problems(plan, "channels.csv") is { Count: > 0 } problems) throw new RefusedException(problems);
+        // Scans and touches are of one aircraft: that of the readings, else that of the touches.
+        string build = logs.SelectMany(l => l.Builds).FirstOrDefault() ?? ScanLoading.ProbedBuild(parse, plan) ?? "";
+        IReadOnlyList<DoorScan> scans = ScanLoading.Sections(parse, plan, talk, build, logs);
         List<(string Build, Doubt Doubt)> doubts = [.. logs.SelectMany(l => l.Builds).Distinct()
             .SelectMany(b => DoubtFinder.Find(plan, b, parse.GetValue(CommonOptions.Stage), logs).Select(d => (b, d))).DistinctBy(d => d.d)];
+        string? stage = parse.GetValue(CommonOptions.Stage);
+        doubts.AddRange(ScannedDoors.Join(build, PlanConditions.Apply(plan, stage, [.. logs.SelectMany(l => l.Readings).Where(r => r.Build == build)]), scans).Doubts.Select(d => (build, d)));
         doubts.InsertRange(0, SealPlanCheck.Of(plan).Select(d => ("plan", d)));
         if (talk.Json)
         {
@@ -58,8 +63,8 @@ internal static class CheckCommand
             if (tests is not null) talk.Output.WriteLine($"{tests.Source}: {tests.Tests.Count} water tests: can be used");
             foreach (DoorScan scan in scans)
                 talk.Output.WriteLine(Invariant($"{scan.Source}: {scan.Facts.Format}, {scan.Facts.Points} points, laid on the plan by {scan.Registration.Method}: can be used for door {scan.Door.Code}, {scan.Stations.Count(s => s.GapMm is not null && s.FlushMm is not null)} of {scan.Stations.Count} stations"));
-            foreach ((string build, Doubt doubt) in doubts) talk.Output.WriteLine($"doubt  {build}  {DoubtLines.Of(doubt)}");
-            if (doubts.Count == 0 && logs.Count > 0) talk.Output.WriteLine("nothing is doubted");
+            foreach ((string of, Doubt doubt) in doubts) talk.Output.WriteLine($"doubt  {of}  {DoubtLines.Of(doubt)}");
+            if (doubts.Count == 0 && logs.Count + scans.Count > 0) talk.Output.WriteLine("nothing is doubted");
         }
         return doubts.Count == 0 ? ExitCode.AllWithin : ExitCode.NotAllWithin;
     }

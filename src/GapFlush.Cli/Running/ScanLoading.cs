@@ -89,6 +89,10 @@ internal static class ScanLoading
         return scans;
     }
 
+    /// <summary>The first aircraft that the probed points of the call are of, or null; what is wrong with the files is told by <see cref="Sections"/>.</summary>
+    public static string? ProbedBuild(ParseResult parse, FitPlan plan) =>
+        (parse.GetValue(Probed) ?? []).Select(f => ProbedReader.Read(Disk.Input(f), plan)).Where(r => r.IsUsable).SelectMany(r => r.Value.Builds).FirstOrDefault();
+
     /// <summary>Millimetres in a unit.</summary>
     public static double? SizeOf(string? unit) => unit switch { "mm" => 1, "in" => 25.4, "m" => 1000, _ => null };
 

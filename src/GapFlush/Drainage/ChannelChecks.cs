@@ -10,6 +10,11 @@ public static class ChannelChecks
     // A moulded channel turns a corner; one that turns back by this much has its points out of order, degrees.
     private const double TurnsBackDeg = 150;
 
+    /// <summary>Every such problem of a plan, or that all its channels are in another unit.</summary>
+    /// <param name="plan">The plan.</param>
+    /// <param name="source">Name of the file the channels were read from, for messages.</param>
+    public static IReadOnlyList<InputProblem> Problems(FitPlan plan, string source) => ChannelUnits.Problem(plan, source) is InputProblem unit ? [unit] : Problems(plan.Channels, source);
+
     /// <summary>Every such problem, in the order of the file.</summary>
     /// <param name="channels">The channels of the plan.</param>
     /// <param name="source">Name of the file they were read from, for messages.</param>

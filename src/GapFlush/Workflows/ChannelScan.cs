@@ -22,7 +22,7 @@ public static class ChannelScan
     /// <param name="unitMm">Unit of scan and targets, mm; null for mm, or metres where the format fixes them.</param>
     public static Outcome<ScannedChannels> Read(FitPlan plan, InputFile scan, ScanTargets? targets = null, double? unitMm = null, Door? seamOf = null)
     {
-        List<InputProblem> problems = [.. ChannelChecks.Problems(plan.Channels, "channels.csv")];
+        List<InputProblem> problems = [.. ChannelChecks.Problems(plan, "channels.csv")];
         if (problems.Count > 0) return Outcome<ScannedChannels>.Refused(problems);
         double toMm = unitMm ?? 1;
         if (unitMm is null)

@@ -29,7 +29,7 @@ public static class DrainPlan
         WaterTestLog? waterTests = null)
     {
         if (levels is not null && scan is not null) throw new ArgumentException("Give levels or a scan, not both.", nameof(scan));
-        List<InputProblem> problems = [.. ChannelChecks.Problems(plan.Channels, "channels.csv")];
+        List<InputProblem> problems = [.. ChannelChecks.Problems(plan, "channels.csv")];
         if (levels is not null)
         {
             if (build is null && levels.Builds.Count > 1)

@@ -48,6 +48,22 @@ public class DrainBrokenInputTests
         Assert.False(Directory.Exists(scratch.At("out")));
     }
 
+    [Theory]
+    [InlineData(1 / 25.4, "All channels look like inches: times 25.4 they lie at their doors.")]
+    [InlineData(0.001, "All channels look like metres: times 1000 they lie at their doors.")]
+    public async Task Channels_in_another_unit_are_refused_by_drain_and_check(double factor, string message)
+    {
+        using ScratchFolder scratch = new();
+        await WritePlan(scratch, [Channels[0], .. Channels.Skip(1).Select(l => l.Split(',')).Select(c => string.Join(',', [.. c[..3], .. c[3..6].Select(v => (double.Parse(v, CultureInfo.InvariantCulture) * factor).ToString("0.######", CultureInfo.InvariantCulture)), .. c[6..]]))]);
+        foreach (string command in (string[])["drain", "check"])
+        {
+            CommandRun run = await CommandRun.Of(command, scratch.At("plan"));
+            Assert.Equal((2, ""), (run.ExitCode, run.Output));
+            Assert.Contains("channels.csv:2: column x,y,z: expected a place of channel P1-hoop at door P1, mm, found '", run.Error, StringComparison.Ordinal);
+            Assert.Contains(message, run.Error, StringComparison.Ordinal);
+        }
+    }
+
     [Fact]
     public async Task An_outlet_that_nothing_reaches_is_told()
     {

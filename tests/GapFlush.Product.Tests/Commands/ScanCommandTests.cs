@@ -61,6 +61,26 @@ public class ScanCommandTests
         Assert.Equal(0, run.ExitCode);
         Assert.Contains("D4-017-P1.ply: PLY, binary little-endian", run.Output, StringComparison.Ordinal);
         Assert.Contains("can be used for door P1", run.Output, StringComparison.Ordinal);
+        Assert.EndsWith("nothing is doubted\n", run.Output, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Check_takes_touches_alone_and_doubts_a_gauge_that_lies_far_from_them()
+    {
+        using ScratchFolder scratch = new();
+        string touches = await Touches(scratch);
+        CommandRun alone = await CommandRun.Of("check", Plan, "--probed", touches, "--stage", "trial-fit");
+        Assert.Equal(0, alone.ExitCode);
+        Assert.Contains("touches.csv: probed points, 48 points", alone.Output, StringComparison.Ordinal);
+        // Without an arm in gauges.csv touches have no uncertainty, and nothing can be said to be far from them.
+        System.IO.Directory.CreateDirectory(scratch.At("plan"));
+        foreach (string file in Directory.GetFiles(Plan)) File.Copy(file, scratch.At("plan", Path.GetFileName(file)));
+        await File.AppendAllTextAsync(scratch.At("plan", "gauges.csv"), "AR-01,portable arm,0.001,0.04,2,2027-06-30\n", Stop);
+        string first = GapFlush.Demo.Dabchick.Plan.FindDoor("P1")!.Stations[0].Name;
+        await File.WriteAllTextAsync(scratch.At("few.csv"), $"build,door,station,characteristic,value,unit,gauge,stage\nD4-017,P1,{first},gap,9.9,mm,TG-11,trial-fit\n", Stop);
+        CommandRun far = await CommandRun.Of("check", scratch.At("plan"), "--probed", touches, "--readings", scratch.At("few.csv"), "--stage", "trial-fit");
+        Assert.Equal(1, far.ExitCode);
+        Assert.Contains("differ by more than twice their combined uncertainty at 1 of 1 stations", far.Output, StringComparison.Ordinal);
     }
 
     [Fact]
