@@ -21,11 +21,11 @@ public static class ScanSectioning
     public static Outcome<DoorScan> Run(FitPlan plan, Door door, InputFile scan, ScanRequest request)
     {
         List<string> notices = [];
-        (bool isE57, bool isQuick, long expected) = Look(scan);
-        double toMm = request.UnitMm ?? (isE57 ? 1000 : 1);
-        ScanSample sample = new(toMm, expected);
+        ScanGuess guess = ScanGuess.Of(scan);
+        double toMm = request.UnitMm ?? (guess.IsMetre ? 1000 : 1);
+        ScanSample sample = new(toMm, guess.Points);
         // What is slow to decode is kept for the second look, as long as there is room.
-        StoredPoints? stored = isQuick || request.Aligned ? null : new(toMm);
+        StoredPoints? stored = guess.IsQuick || request.Aligned ? null : new(toMm);
         Outcome<ScanFacts> read = ScanReader.Read(scan, stored is null ? sample : new BothSieves(sample, stored));
         if (!read.IsUsable) return Outcome<DoorScan>.Refused(read.Problems, read.Notices);
         notices.AddRange(read.Notices);
@@ -131,21 +131,6 @@ public static class ScanSectioning
     }
 
     private static double MovedMm(Door door, RigidMotion a, RigidMotion b) => door.Stations.Max(s => a.Of(s.Position).DistanceTo(b.Of(s.Position)));
-
-    // Whether the format fixes the metre, whether it is as quick to read as to remember, and about how many points it holds: the sample looks at no more of them than it keeps.
-    private static (bool IsE57, bool IsQuick, long Expected) Look(InputFile scan)
-    {
-        const int BytesOfPoint = 12;
-        using Stream stream = scan.Open();
-        byte[] head = new byte[4096];
-        int got = stream.ReadAtLeast(head, head.Length, throwOnEndOfStream: false);
-        ReadOnlySpan<byte> seen = head.AsSpan(0, got);
-        (bool isE57, bool isPly) = (seen.StartsWith("ASTM-E57"u8), seen.StartsWith("ply"u8));
-        // Bytes of a line of text, as far as it has been seen: from the second line on, since the first may be a header.
-        int lines = isE57 || isPly ? 0 : seen.Count((byte)'\n'), first = seen.IndexOf((byte)'\n'), last = seen.LastIndexOf((byte)'\n');
-        int each = lines > 9 ? Math.Max(BytesOfPoint, (last - first) / (lines - 1)) : BytesOfPoint;
-        return (isE57, isPly && seen.IndexOf("format binary"u8) >= 0, stream.CanSeek ? stream.Length / each : 0);
-    }
 
     // A scan of a door is about as large as the door: smaller only where part of it was scanned, larger where its surroundings were.
     private static InputProblem? UnitProblem(InputFile scan, Door door, ScanSample sample, double toMm, bool wasGiven)
