@@ -18,7 +18,7 @@ public sealed record SurroundRegistration
     public const double WeakestMm = 0.2;
 
     // Between stations the seam is taken as a cubic and the skin as patches: on a corner of 70 mm radius that is wrong by some micrometres, alike in every scan of the door.
-    private const double CourseSdMm = 0.003;
+    internal const double CourseSdMm = 0.003;
 
     private const int MostRounds = 40;
     // Waves of a skin are longer than a patch and shorter than a door: whichever length shows most of them tells how far neighbours agree.
@@ -38,6 +38,9 @@ public sealed record SurroundRegistration
     /// <summary>Largest standard uncertainty of a place on the seam, mm.</summary>
     public required double PlaceUncertaintyMm { get; init; }
 
+    /// <summary>The same for any place and direction.</summary>
+    public required MotionUncertainty Uncertainty { get; init; }
+
     /// <summary>The movement held least, in words.</summary>
     public required string Weakest { get; init; }
 
@@ -47,8 +50,11 @@ public sealed record SurroundRegistration
     /// <summary>Places of edges and patches of skin that bore on it, and their standard deviations, mm.</summary>
     public required (int Edges, double EdgeSdMm, int Patches, double SkinSdMm) Used { get; init; }
 
+    /// <summary>As how many places that do not share their form edges and skin hold the scan: waves and bulges make many say little more than a few.</summary>
+    public required (double Edges, double Skin) Pieces { get; init; }
+
     /// <summary>One line that says all this.</summary>
-    public string Remark => Invariant($"laid on {Used.Edges} edges of the surround ({Used.EdgeSdMm:0.000} mm about nominal){(Used.Patches > 0 ? Invariant($" and {Used.Patches} patches of its skin ({Used.SkinSdMm:0.000} mm)") : "")}; ")
+    public string Remark => Invariant($"laid on {Used.Edges} edges of the surround ({Used.EdgeSdMm:0.000} mm about nominal, worth {Pieces.Edges:0} places of their own){(Used.Patches > 0 ? Invariant($" and {Used.Patches} patches of its skin ({Used.SkinSdMm:0.000} mm, worth {Pieces.Skin:0})") : "")}; ")
         + Invariant($"{(Convergence.Reached ? "converged" : "not converged")} after {Convergence.Rounds} rounds; standard uncertainties: x {StandardUncertainties[0]:0.000}, y {StandardUncertainties[1]:0.000}, z {StandardUncertainties[2]:0.000} mm, ")
         + Invariant($"about x {StandardUncertainties[3]:0.000}, y {StandardUncertainties[4]:0.000}, z {StandardUncertainties[5]:0.000} mrad, a place on the seam {PlaceUncertaintyMm:0.000} mm; condition {Condition:0.0}, held least: {Weakest}");
 
@@ -72,8 +78,8 @@ public sealed record SurroundRegistration
         {
             Vector3 arm = s.Station.Position - centre;
             int[] blocks = [.. BlocksMm.Select(b => (int)(s.Station.AlongMm / b))];
-            if (s.EdgeMm is double edge) rows.Add(new(Kind.Edge, Movement(arm, s.Station.IntoDoor, size), edge, blocks));
-            if (s.FaceMm is double face) rows.Add(new(Kind.Face, Movement(arm, s.Station.Normal, size), face, blocks));
+            if (s.EdgeMm is double edge) rows.Add(new(Kind.Edge, arm, MotionUncertainty.Movement(arm, s.Station.IntoDoor, size), edge, blocks));
+            if (s.FaceMm is double face) rows.Add(new(Kind.Face, arm, MotionUncertainty.Movement(arm, s.Station.Normal, size), face, blocks));
         }
         if (rows.Count < 12) return null;
         if (skin is not null) rows.AddRange(Patches(skin, sample, laid, centre, size));
@@ -81,18 +87,11 @@ public sealed record SurroundRegistration
     }
 
     // Trust: the share of a full observation that it is worth, for patches of few points.
-    private sealed record Row(Kind Kind, double[] J, double Value, int[] Blocks, double Trust = 1)
+    private sealed record Row(Kind Kind, Vector3 At, double[] J, double Value, int[] Blocks, double Trust = 1)
     {
         public double Left { get; set; }
 
         public double Weight { get; set; } = Trust;
-    }
-
-    // Turns are taken in millimetres at the size of the door, so that all six are alike.
-    private static double[] Movement(Vector3 arm, Vector3 direction, double size)
-    {
-        Vector3 t = arm.Cross(direction) / size;
-        return [direction.X, direction.Y, direction.Z, t.X, t.Y, t.Z];
     }
 
     private static SurroundRegistration? Solve(Door door, Point3 centre, double size, Row[] rows, double? edgeSdMm)
@@ -100,6 +99,7 @@ public sealed record SurroundRegistration
         double[] x = new double[6], sd = [edgeSdMm ?? 0.05, 0.05, 0.05];
         double[,] inverse = new double[6, 6];
         (int rounds, bool reached) = (0, false);
+        IReadOnlyList<double> pieces = [];
         while (rounds < MostRounds && !reached)
         {
             rounds++;
@@ -128,11 +128,17 @@ public sealed record SurroundRegistration
                 if (kind != Kind.Edge || edgeSdMm is null) sd[(int)kind] = Reweigh([.. rows.Where(r => r.Kind == kind)], inverse, sd[(int)kind]);
             }
         }
-        double Sd(double[] j) => Math.Sqrt(Math.Max(0, Cholesky.Quadratic(inverse, j)));
+        // Beforehand the scatter is not known but given; afterwards the rows themselves tell how far neighbours share it.
+        if (edgeSdMm is null)
+        {
+            if (FormErrors.Settle(Rows(r => r.Kind != Kind.Edge), Rows(r => r.Kind == Kind.Edge)) is not FormErrors formed) return null;
+            (x, inverse, pieces) = (formed.Movements, formed.Covariance, formed.Pieces);
+            foreach (Row row in rows) row.Left = row.Value + Dot(row.J, x);
+        }
         double[] six = [.. Enumerable.Range(0, 6).Select(k => Math.Sqrt(inverse[k, k]) * (k < 3 ? 1 : 1000 / size))];
         ThinSvd modes = ThinSvd.Of(inverse);
-        double place = door.Stations.Max(s => new[] { s.Tangent, s.Normal, s.IntoDoor }.Max(v => Sd(Movement(s.Position - centre, v, size))));
-        place = Math.Sqrt(place * place + CourseSdMm * CourseSdMm);
+        MotionUncertainty uncertainty = new(centre, size, inverse, CourseSdMm);
+        double place = uncertainty.Worst(door);
         if (!(place < double.PositiveInfinity)) return null;
         Vector3 turn = new(x[3] / size, x[4] / size, x[5] / size);
         (int edges, int patches) = (rows.Count(r => r.Kind == Kind.Edge && r.Weight > 0.1 * r.Trust), rows.Count(r => r.Kind == Kind.Skin && r.Weight > 0.1 * r.Trust));
@@ -142,10 +148,14 @@ public sealed record SurroundRegistration
             StandardUncertainties = six,
             Condition = Math.Sqrt(modes.Condition),
             PlaceUncertaintyMm = place,
+            Uncertainty = uncertainty,
             Weakest = Name(Enumerable.Range(0, 6).MaxBy(k => inverse[k, k])),
             Convergence = (rounds, reached),
+            Pieces = pieces.Count > 1 ? (pieces[1], pieces[0]) : (edges, patches),
             Used = (edges, Scatter(Kind.Edge), patches, Scatter(Kind.Skin)),
         };
+
+        FormSupposition.Row[] Rows(Func<Row, bool> which) => [.. rows.Where(which).Select(r => new FormSupposition.Row(r.At, r.J, r.Value, r.Weight))];
 
         double Scatter(Kind kind)
         {
@@ -238,7 +248,7 @@ public sealed record SurroundRegistration
             if (n < LeastPoints) continue;
             Vector3 arm = at / n;
             int[] blocks = [.. BlocksMm.Select(b => ((int)Math.Floor(arm.X / b) * 1024 + (int)Math.Floor(arm.Y / b)) * 1024 + (int)Math.Floor(arm.Z / b))];
-            yield return new(Kind.Skin, Movement(arm, normal.ToUnit(), size), sum / n, blocks, n / (double)(n + FewPoints));
+            yield return new(Kind.Skin, arm, MotionUncertainty.Movement(arm, normal.ToUnit(), size), sum / n, blocks, n / (double)(n + FewPoints));
         }
 
         (int, int, int) Key(Point3 p) => ((int)Math.Floor(p.X / cell), (int)Math.Floor(p.Y / cell), (int)Math.Floor(p.Z / cell));

@@ -168,7 +168,8 @@ internal static class DoorSections
             return new() { Station = station, Reason = "the fitted outlines do not make a section", Shown = Shown(fit.Points) };
 
         double? gap = section.Gap(door.GapDefinition), flush = section.Flush(door.FlushDefinition);
-        double[] gapBy = new double[p.Length], flushBy = new double[p.Length];
+        double[] gapBy = new double[p.Length], flushBy = new double[p.Length], edgeBy = new double[p.Length], faceBy = new double[p.Length];
+        (faceBy[SideParameters.Y], faceBy[SideParameters.Count + SideParameters.Y]) = (1, 1);
         for (int k = 0; k < p.Length; k++)
         {
             int own = k % SideParameters.Count;
@@ -180,6 +181,7 @@ internal static class DoorSections
             (SeamSection? up, SeamSection? down) = (Evaluate(Moved(k, step))?.Section, Evaluate(Moved(k, -step))?.Section);
             gapBy[k] = Slope(up?.Gap(door.GapDefinition), gap, down?.Gap(door.GapDefinition), step);
             flushBy[k] = Slope(up?.Flush(door.FlushDefinition), flush, down?.Flush(door.FlushDefinition), step);
+            edgeBy[k] = Slope(Edge(up, k), Edge(section, k), Edge(down, k), step);
         }
         (double gapU, double gapDof) = Uncertainty(gapBy);
         (double flushU, double flushDof) = Uncertainty(flushBy);
@@ -193,6 +195,7 @@ internal static class DoorSections
         else if (!(flushU <= options.LargestFlushUncertaintyMm)) (flush, _) = (null, Say(Invariant($"flush known only to {2 * flushU:0.0} mm (k = 2)")));
         double nominalAt(double u) => -SkinCurvature(fit) * u * u / 2;
         double half = slab.NominalGapMm / 2;
+        SideUncertainty? sides = quick ? null : new(Own(edgeBy, isDoor: false), Own(faceBy, isDoor: false), Own(edgeBy, isDoor: true), Own(faceBy, isDoor: true));
         return new()
         {
             Station = station,
@@ -200,10 +203,11 @@ internal static class DoorSections
             FlushMm = flush,
             GapBudget = gap is null ? [] : Budget(gapU, gapDof, taper, Passes(gapBy)),
             FlushBudget = flush is null ? [] : Budget(flushU, flushDof, ramp, Passes(flushBy)),
-            SurroundEdgeMm = section.ExtremePoints.Surround?.X + half,
-            SurroundFaceMm = surround.Corner.Y - nominalAt(surround.Corner.X),
-            DoorEdgeMm = section.ExtremePoints.Door?.X - half,
-            DoorFaceMm = doorOutline.Corner.Y - nominalAt(doorOutline.Corner.X) - slab.NominalFlushMm,
+            SurroundEdgeMm = Known(sides?.SurroundEdgeMm, options.LargestGapUncertaintyMm, section.ExtremePoints.Surround?.X + half),
+            SurroundFaceMm = Known(sides?.SurroundFaceMm, options.LargestFlushUncertaintyMm, surround.Corner.Y - nominalAt(surround.Corner.X)),
+            DoorEdgeMm = Known(sides?.DoorEdgeMm, options.LargestGapUncertaintyMm, section.ExtremePoints.Door?.X - half),
+            DoorFaceMm = Known(sides?.DoorFaceMm, options.LargestFlushUncertaintyMm, doorOutline.Corner.Y - nominalAt(doorOutline.Corner.X) - slab.NominalFlushMm),
+            SideUncertainty = sides,
             TiltRad = section.TiltRad,
             SurroundPoints = fit.Surround.Used,
             DoorPoints = fit.Door.Used,
@@ -243,6 +247,19 @@ internal static class DoorSections
         {
             double grouped = fit.Variance(by[..SideParameters.Count], by[SideParameters.Count..]);
             return (Math.Sqrt(grouped), double.PositiveInfinity);
+        }
+
+        // A place that nothing holds is none, as with gap and flush.
+        static double? Known(double? u, double largest, double? value) => u is null || u <= largest ? value : null;
+
+        static double? Edge(SeamSection? of, int k) => k < SideParameters.Count ? of?.ExtremePoints.Surround?.X : of?.ExtremePoints.Door?.X;
+
+        // A side's own place, by the derivatives of that side alone.
+        double Own(double[] by, bool isDoor)
+        {
+            double[] own = [.. by.Select((d, k) => k >= SideParameters.Count == isDoor ? d : 0)];
+            double fitted = Uncertainty(own).Item1, scan = Math.Max(Passes(own), options.Scanner?.StandardUncertaintyMm ?? 0), local = LocalFault.Of(isDoor ? fit.Door : fit.Surround);
+            return Math.Sqrt(fitted * fitted + scan * scan + local * local);
         }
 
         // What a value would move by if the walls were off by what the passes disagree.

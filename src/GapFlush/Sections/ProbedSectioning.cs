@@ -43,7 +43,7 @@ public static class ProbedSectioning
         {
             if (TargetRegistration.Fit([.. targets.Pairs.Select(t => (t.Datum, Scaled(t.InScan)))], out string refusal) is not ScanRegistration byTargets)
                 return Refuse(new(log.Source, 0, "", "targets that do not register the touches", "targets that agree with the plan", char.ToUpperInvariant(refusal[0]) + refusal[1..] + "."));
-            registration = byTargets;
+            registration = byTargets.At(door);
             notices.AddRange(registration.Remarks.Select(r => $"{log.Source}: registration: {r}."));
         }
         else if (!request.Aligned)

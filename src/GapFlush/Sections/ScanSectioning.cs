@@ -44,7 +44,9 @@ public static class ScanSectioning
         {
             if (TargetRegistration.Fit([.. targets.Pairs.Select(t => (t.Datum, new Point3(toMm * t.InScan.X, toMm * t.InScan.Y, toMm * t.InScan.Z)))], out string refusal) is not ScanRegistration byTargets)
                 return Refuse(new(scan.Name, 0, "", "targets that do not register the scan", "targets that agree with the plan", char.ToUpperInvariant(refusal[0]) + refusal[1..] + "."));
-            registration = byTargets;
+            registration = byTargets.At(door);
+            if (!(registration.PlaceUncertaintyMm < SurroundRegistration.WeakestMm))
+                return Refuse(new(scan.Name, 0, "", Invariant($"targets that hold a place on the seam to {registration.PlaceUncertaintyMm:0.00} mm only: {registration.Remarks[^1]}"), Invariant($"targets that hold it to {SurroundRegistration.WeakestMm} mm"), "Give more targets, spread all round the door, and check the residuals."));
         }
         else
         {
@@ -85,7 +87,7 @@ public static class ScanSectioning
             if (!(held.PlaceUncertaintyMm < SurroundRegistration.WeakestMm))
                 return Refuse(new(scan.Name, 0, "", Invariant($"a scan that holds a place on the seam to {held.PlaceUncertaintyMm:0.00} mm only, its weakest movement the {held.Weakest}{ScanPlacing.Part(pose)}"), Invariant($"one that holds it to {SurroundRegistration.WeakestMm} mm"), "Scan more of the seam, or register with --targets."));
             correction = held.Correction.After(before);
-            registration = registration with { Motion = correction.Value.After(laid.Motion), PlaceUncertaintyMm = held.PlaceUncertaintyMm, Remarks = [.. laid.Remarks, held.Remark] };
+            registration = registration with { Motion = correction.Value.After(laid.Motion), PlaceUncertaintyMm = held.PlaceUncertaintyMm, Uncertainty = held.Uncertainty, Remarks = [.. laid.Remarks, held.Remark] };
             if (pass == 2 || MovedMm(door, held.Correction, RigidMotion.None) < SectionShift.FarthestMm)
                 return Done([.. sections.Select(s => SectionShift.Of(s, held.Correction, held.PlaceUncertaintyMm))]);
         }
@@ -93,6 +95,8 @@ public static class ScanSectioning
         Outcome<DoorScan> Done(IReadOnlyList<StationSection> sections)
         {
             foreach (string remark in registration.Remarks) notices.Add($"{scan.Name}: registration: {remark}.");
+            if (registration.Uncertainty is MotionUncertainty lies)
+                sections = [.. sections.Select(s => s with { SideUncertainty = s.SideUncertainty?.With(lies.At(s.Station.Position, s.Station.IntoDoor), lies.At(s.Station.Position, s.Station.Normal)) })];
             return Outcome<DoorScan>.Of(new(door, sections, registration, read.Value, request.Stage) { Source = scan.Name, ScannerIsKnown = request.Options.Scanner is not null }, notices);
         }
 

@@ -37,6 +37,9 @@ public sealed record StationSection
     /// <summary>Skin of the door at its virtual corner along n, against nominal.</summary>
     public double? DoorFaceMm { get; init; }
 
+    /// <summary>Standard uncertainties of the four places; null where they are not known.</summary>
+    public SideUncertainty? SideUncertainty { get; init; }
+
     /// <summary>Angle from the surround's skin to the door's, rad; positive where the far end of the door goes outward.</summary>
     public double? TiltRad { get; init; }
 

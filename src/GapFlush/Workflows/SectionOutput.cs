@@ -15,7 +15,7 @@ public static class SectionOutput
     private const double Coverage = 2;
 
     private static readonly string[] Columns =
-        ["door", "zone", "station", "gap", "gap_uncertainty", "flush", "flush_uncertainty", "surround_edge", "surround_face", "door_edge", "door_face", "tilt_deg", "points_surround", "points_door", "reason"];
+        ["door", "zone", "station", "gap", "gap_uncertainty", "flush", "flush_uncertainty", "surround_edge", "surround_face", "door_edge", "door_face", "tilt_deg", "points_surround", "points_door", "reason", "surround_edge_uncertainty", "surround_face_uncertainty", "door_edge_uncertainty", "door_face_uncertainty"];
 
     /// <summary>Comma-separated rows with a header, one a station.</summary>
     public static string Csv(DoorScan scan)
@@ -91,9 +91,12 @@ public static class SectionOutput
         _ => Convert.ToString(value, CultureInfo.InvariantCulture),
     };
 
+    private static double? Of(double? place, double? uncertainty) => place is null ? null : Coverage * uncertainty;
+
     private static object?[] Values(DoorScan scan, StationSection s) =>
     [
         scan.Door.Code, s.Station.Zone, s.Station.Name, s.GapMm, Coverage * s.GapUncertaintyMm, s.FlushMm, Coverage * s.FlushUncertaintyMm, s.SurroundEdgeMm, s.SurroundFaceMm, s.DoorEdgeMm, s.DoorFaceMm,
         s.TiltRad is double tilt ? double.RadiansToDegrees(tilt) : null, s.SurroundPoints, s.DoorPoints, s.Reason,
+        Of(s.SurroundEdgeMm, s.SideUncertainty?.SurroundEdgeMm), Of(s.SurroundFaceMm, s.SideUncertainty?.SurroundFaceMm), Of(s.DoorEdgeMm, s.SideUncertainty?.DoorEdgeMm), Of(s.DoorFaceMm, s.SideUncertainty?.DoorFaceMm),
     ];
 }

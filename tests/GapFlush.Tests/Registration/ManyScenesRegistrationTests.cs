@@ -35,13 +35,12 @@ public class ManyScenesRegistrationTests
     {
         int? asked = int.TryParse(Environment.GetEnvironmentVariable("GAPFLUSH_POSES"), out int many) ? many : null;
         if (onlyWhenAsked && asked is null) return;
-        // A wave as long as a small door is the same to it as a shift and a turn: with 0.3 mm of it the baggage door lies up to 0.13 mm off, and the cabin doors up to 0.11. Half as much on the
-        // baggage door, and there a tenth of a millimetre at its edge, 210 mm from its middle, is all that is asked of the turn.
-        DemoDoorFaults faults = code == "B1" ? Kinds[kind] with { SkinWaveMm = Kinds[kind].SkinWaveMm / 2 } : Kinds[kind];
-        double mostTurn = code == "B1" && faults.SkinWaveMm > 0 ? 0.5 : 0.1;
-        (double worst, double worstTurn, double square, double stated) = (0, 0, 0, 0);
-        int count = asked ?? 1;
-        Cases.Each(count, random =>
+        // A wave as long as a small door is the same to it as a shift and a turn: a tenth of a millimetre at its edge, 210 mm from its middle, is all that is asked of the baggage door's turn.
+        DemoDoorFaults faults = Kinds[kind];
+        double mostTurn = code == "B1" && kind == "wavy" ? 0.5 : 0.1;
+        (double worst, double worstTurn, double stated, double worstRatio) = (0, 0, 0, 0);
+        List<double> ratios = [];
+        Cases.Each(asked ?? 1, random =>
         {
             // Each pose with a scan, and waves, of its own.
             DemoDoorScene scene = new(code, faults, (ulong)random.Below(1000));
@@ -52,13 +51,15 @@ public class ManyScenesRegistrationTests
             RigidMotion left = cut.Value.Registration.Motion.After(pose);
             double farthest = scene.Door.Stations.Max(s => left.Of(s.Position).DistanceTo(s.Position)), turn = 1000 * left.AngleRad;
             // One direction at a time, as the uncertainty is stated.
-            double most = scene.Door.Stations.Max(s => new[] { s.Tangent, s.Normal, s.IntoDoor }.Max(v => Math.Abs((left.Of(s.Position) - s.Position).Dot(v)))), sd = cut.Value.Registration.PlaceUncertaintyMm;
-            (worst, worstTurn, square, stated) = (Math.Max(worst, farthest), Math.Max(worstTurn, turn), square + most * most / (sd * sd) / count, Math.Max(stated, sd));
+            double[] each = [.. scene.Door.Stations.SelectMany(s => new[] { s.Tangent, s.Normal, s.IntoDoor }.Select(v => Math.Abs((left.Of(s.Position) - s.Position).Dot(v)) / cut.Value.Registration.Uncertainty!.At(s.Position, v)))];
+            ratios.AddRange(each);
+            (worst, worstTurn, stated, worstRatio) = (Math.Max(worst, farthest), Math.Max(worstTurn, turn), Math.Max(stated, cut.Value.Registration.PlaceUncertaintyMm), Math.Max(worstRatio, each.Max()));
             Assert.InRange(farthest, 0, 0.1);
             Assert.InRange(turn, 0, mostTurn);
-            // Waves are no noise that points average out: in a wavy opening the place lies farther off than is stated (seen 3.01 times, baggage door), and four times is let pass there.
-            Assert.InRange(most, 0, (kind == "wavy" ? 4 : 3) * sd);
+            // Of some hundred and fifty places and directions, the one that is farthest off for what is stated of it.
+            Assert.InRange(each.Max(), 0, 3.5);
         });
-        TestContext.Current.TestOutputHelper?.WriteLine(Invariant($"{code}, {kind}: worst of {count}: {worst:0.000} mm, {worstTurn:0.000} mrad; stated {stated:0.000} mm at most; largest error over stated, RMS: {Math.Sqrt(square):0.00}"));
+        TestContext.Current.TestOutputHelper?.WriteLine(Invariant($"{code}, {kind}: worst of {asked ?? 1}: {worst:0.000} mm, {worstTurn:0.000} mrad; stated {stated:0.000} mm at most; in stated: worst {worstRatio:0.00} rms {Math.Sqrt(ratios.Average(r => r * r)):0.00} within two {100.0 * ratios.Count(r => r <= 2) / ratios.Count:0.0} %"));
+        if (asked >= 40) Assert.InRange(ratios.Count(r => r <= 2), 0.94 * ratios.Count, ratios.Count);
     }
 }

@@ -44,6 +44,24 @@ public class PoseFreeRegistrationTests
         TestContext.Current.TestOutputHelper?.WriteLine($"worst of {count}: {worst:0.000} mm, {worstTurn:0.000} mrad");
     }
 
+    // Skin over and over: a sample spread over six square metres must still show a seam 4 mm wide. GAPFLUSH_POSES scans all of it as densely as the seam, five million points; usually the skin away
+    // from the seam at half of that.
+    [Fact]
+    public void A_door_in_six_square_metres_of_skin_is_found()
+    {
+        bool asked = Environment.GetEnvironmentVariable("GAPFLUSH_POSES") is not null;
+        SeamScene scene = new(SceneOptions.Typical with { Seed = 8, Pitch = 1.05, FarPitch = asked ? 1.05 : 2.1, FarBeyond = (1000, 500), OnlyNearStations = false, PassSd = 0 });
+        RigidMotion pose = AnyPose(new SeededRandom(5));
+        Point3[] points = [.. scene.Points().Select(pose.Of)];
+        Outcome<DoorScan> cut = ScanSectioning.Run(scene.Plan, scene.Door, InputFile.FromBytes("scan.ply", ScanFiles.PlyBinary(points, big: false, wide: false)), new ScanRequest());
+        Assert.True(cut.IsUsable, cut.IsUsable ? "" : cut.Problems[0].ToString());
+        RigidMotion left = cut.Value.Registration.Motion.After(pose);
+        double farthest = scene.Door.Stations.Max(s => left.Of(s.Position).DistanceTo(s.Position));
+        TestContext.Current.TestOutputHelper?.WriteLine(Invariant($"{points.Length} points: {farthest:0.000} mm; {cut.Value.Registration.Remarks[0]}"));
+        Assert.InRange(farthest, 0, 0.1);
+        Assert.InRange(cut.Value.Stations.Count(s => s.GapMm is not null), 55, 60);
+    }
+
     internal static RigidMotion AnyPose(SeededRandom random)
     {
         // A turn from four normal numbers is as likely one way as another.

@@ -37,6 +37,9 @@ internal sealed record SceneOptions
     /// <summary>Distance of points on skin far from the seam, mm; 0 for none.</summary>
     public double FarPitch { get; init; }
 
+    /// <summary>How much farther than about the door that skin reaches, mm: fore and aft, and up and down.</summary>
+    public (double X, double V) FarBeyond { get; init; }
+
     /// <summary>Nominal gap, mm.</summary>
     public double Gap { get; init; } = SeamScene.NominalGap;
 

@@ -79,6 +79,7 @@ internal sealed class SeamScene
             Stations = stations,
             PerimeterMm = Perimeter,
         };
+        Sides = [.. Enumerable.Range(0, options.Stations).Select(i => SidesAt(Perimeter * (i + 0.37) / options.Stations))];
         Truth = [.. Enumerable.Range(0, options.Stations).Select(i => TruthAt(Perimeter * (i + 0.37) / options.Stations))];
         Plan = new()
         {
@@ -98,6 +99,12 @@ internal sealed class SeamScene
 
     /// <summary>True gap and flush at each station under the door's definitions.</summary>
     public IReadOnlyList<(double Gap, double Flush)> Truth { get; }
+
+    /// <summary>Each side's own true place against nominal at each station.</summary>
+    public IReadOnlyList<(double SurroundEdge, double SurroundFace, double DoorEdge, double DoorFace)> Sides { get; }
+
+    /// <summary>The mean shift of the passes: what a target that all of them see is off by, too.</summary>
+    public Vector3 MeanPassShift => 1.0 / _passShift.Length * _passShift.Aggregate(default(Vector3), (a, b) => a + b);
 
     /// <summary>The outlines at a station, in words.</summary>
     public string Describe(int station)
@@ -140,9 +147,9 @@ internal sealed class SeamScene
         if (_options.FarPitch <= 0) yield break;
         // Fine grids ask a raster for their distance from the outline: it is good to a hundredth of a millimetre, and a hundred times quicker.
         Func<double, double, double> outside = _options.FarPitch < 4 ? OutsideByRaster() : _outline.DistanceOutside;
-        for (double x = 1960; x <= 2970; x += _options.FarPitch)
+        for (double x = 1960 - _options.FarBeyond.X; x <= 2970 + _options.FarBeyond.X; x += _options.FarPitch)
         {
-            for (double v = -500; v <= 500; v += _options.FarPitch)
+            for (double v = -500 - _options.FarBeyond.V; v <= 500 + _options.FarBeyond.V; v += _options.FarPitch)
             {
                 (double px, double pv) = (x + _random.Between(-0.5, 0.5) * _options.FarPitch, v + _random.Between(-0.5, 0.5) * _options.FarPitch);
                 double d = outside(px, pv);
@@ -163,7 +170,8 @@ internal sealed class SeamScene
         return (x, v) =>
         {
             double a = (x - FromX) / Cell, b = (v - FromV) / Cell;
-            (int i, int k) = ((int)a, (int)b);
+            (int i, int k) = ((int)Math.Floor(a), (int)Math.Floor(b));
+            if (i < 0 || k < 0 || i >= 263 || k >= 263) return 100;
             (a, b) = (a - i, b - k);
             return (1 - a) * ((1 - b) * value[i, k] + b * value[i, k + 1]) + a * ((1 - b) * value[i + 1, k] + b * value[i + 1, k + 1]);
         };
@@ -255,6 +263,15 @@ internal sealed class SeamScene
         (Outline surround, Outline door) = Outlines(along);
         SeamSection section = new(surround, door, SectionParameters.Of(Door));
         return (section.Gap(Door.GapDefinition)!.Value, section.Flush(Door.FlushDefinition)!.Value);
+    }
+
+    private (double, double, double, double) SidesAt(double along)
+    {
+        (Outline surround, Outline door) = Outlines(along);
+        SeamSection section = new(surround, door, SectionParameters.Of(Door));
+        double k = Curvature(along), half = _options.Gap / 2;
+        double Nominal(double u) => -k * u * u / 2;
+        return (section.ExtremePoints.Surround!.Value.X + half, surround.Corner.Y - Nominal(surround.Corner.X), section.ExtremePoints.Door!.Value.X - half, door.Corner.Y - Nominal(door.Corner.X));
     }
 
     private (Outline Surround, Outline Door) Outlines(double along)
