@@ -13,7 +13,10 @@ namespace GapFlush.Registration;
 /// </remarks>
 public sealed class CoarseAlignment
 {
-    private const int Turns = 36, Hopeful = 16, Least = 12;
+    private const int Turns = 36, Hopeful = 16;
+
+    /// <summary>Places of seam, 4 mm each, below which a scan shows none.</summary>
+    internal const int Least = 12;
 
     // Common practice, no source: a door hung 4 mm wrong moves the middle of its gap by half of that.
     private const double LockedMm = 2, LockedHeightMm = 3;

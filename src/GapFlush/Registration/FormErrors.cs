@@ -1,4 +1,3 @@
-using GapFlush.Geometry;
 using GapFlush.Numerics;
 
 namespace GapFlush.Registration;

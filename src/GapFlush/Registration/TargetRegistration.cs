@@ -41,19 +41,19 @@ public static class TargetRegistration
         }
         if (fit.Rms > Gross * all.UsualSigma && TargetDoubts.Swapped(all) is (string a, string b, double after))
         {
-            refusal = Invariant($"the targets fit with {fit.Rms:0.00} mm, and with {after:0.00} mm when {a} and {b} change places: their names are swapped");
+            refusal = Invariant($"the targets fit to {fit.Rms:0.00} mm, and to {after:0.00} mm when {a} and {b} change places: their names are swapped");
             return null;
         }
         TargetDoubts doubts = TargetDoubts.Of(all);
         TargetSet good = doubts.Good;
         if (Math.Sqrt(good.Variance) > Gross || doubts.Refusal is not null)
         {
-            refusal = doubts.Refusal ?? Invariant($"the targets contradict one another: they fit with {good.Fit.Rms:0.00} mm, where their sigma lets expect {all.UsualSigma:0.00} mm ({all.Residuals}), and no one of them is surely the wrong one; measure them again{(targets.Count < 5 ? ", and five or more, so that a wrong one shows" : ", and look whether any moved")}");
+            refusal = doubts.Refusal ?? Invariant($"the targets contradict one another: they fit to {good.Fit.Rms:0.00} mm, where their sigma lets one expect {all.UsualSigma:0.00} mm ({all.Residuals}), and no one of them is surely the wrong one; measure them again{(targets.Count < 5 ? ", and five or more, so that a wrong one shows" : ", and look whether any moved")}");
             return null;
         }
         List<string> remarks = [.. doubts.LeftOut, Invariant($"{good.Count} targets{(good.Count < all.Count ? Invariant($" of {all.Count}") : "")}, residual {good.Fit.Rms:0.000} mm RMS; {good.Residuals}")];
         if (good.Variance > 1 && ChiSquareDistribution.UpperTail(good.Variance * good.Freedom, good.Freedom) < 0.01)
-            remarks.Add(Invariant($"the targets fit {Math.Sqrt(good.Variance):0.0} times worse than their sigma lets expect; the uncertainty is taken from what they show"));
+            remarks.Add(Invariant($"the targets fit {Math.Sqrt(good.Variance):0.0} times worse than their sigma lets one expect; the uncertainty is taken from what they show"));
         if (good.Count == 3) remarks.Add("three targets leave nothing to check one of them by; give four or more");
         // The spread square to the widest line holds the turn about it.
         (double wide, double narrow) = good.Spread;

@@ -67,7 +67,8 @@ public static class ScanSectioning
         if (bare.Length == slabs.Length)
         {
             return Refuse(new(scan.Name, 0, "", "no points near any station", Invariant($"a scan of door {door.Code}"),
-                request.Aligned ? "The scan is not in the plan's axes, or in another unit: leave --aligned out, or give --unit." : "Check that this is the door that was scanned, and the unit."));
+                Elsewhere(plan, door, sample, registration.Motion) is Door other ? $"The scan lies at door {other.Code}: give --door {other.Code}, or the scan of door {door.Code}{(request.Aligned ? "" : " with its own targets")}."
+                : request.Aligned ? "The scan is not in the plan's axes, or in another unit: leave --aligned out, or give --unit." : "Check that this is the door that was scanned, and the unit."));
         }
         if (bare.Length > 0)
             notices.Add(Invariant($"{scan.Name}: {Share(bare.Length, slabs.Length)}{bare.Length} of {slabs.Length} stations have no points to speak of ({Names(bare)}); they are missing, not judged."));
@@ -136,6 +137,16 @@ public static class ScanSectioning
 
     private static double MovedMm(Door door, RigidMotion a, RigidMotion b) => door.Stations.Max(s => a.Of(s.Position).DistanceTo(b.Of(s.Position)));
 
+    // The other door that a registered scan lies at, or null.
+    private static Door? Elsewhere(FitPlan plan, Door door, ScanSample sample, RigidMotion motion)
+    {
+        const double NearMm = 15;
+        const int Most = 20_000, Enough = 50;
+        Point3[] some = [.. Enumerable.Range(0, Math.Min(sample.Count, Most)).Select(i => motion.Of(sample[(int)((long)i * sample.Count / Math.Min(sample.Count, Most))]))];
+        (Door Door, int Near)[] others = [.. plan.Doors.Where(d => d.Code != door.Code).Select(d => (d, some.Count(p => d.Stations.Any(s => s.Position.DistanceTo(p) < NearMm))))];
+        return others.Length == 0 ? null : others.MaxBy(o => o.Near) is (Door Door, int Near) best && best.Near >= Enough ? best.Door : null;
+    }
+
     // A scan of a door is about as large as the door: smaller only where part of it was scanned, larger where its surroundings were.
     private static InputProblem? UnitProblem(InputFile scan, Door door, ScanSample sample, double toMm, bool wasGiven)
     {
@@ -145,11 +156,11 @@ public static class ScanSectioning
         double ratio = size / expected;
         if (ratio is > 0.15 and < 12) return null;
         string found = Invariant($"{size / toMm:0.###} across");
-        foreach ((string name, double mm) in new[] { ("mm", 1.0), ("in", 25.4), ("m", 1000.0) })
+        foreach ((string word, string name, double mm) in new[] { ("millimetres", "mm", 1.0), ("inches", "in", 25.4), ("metres", "m", 1000.0) })
         {
             double other = ratio / toMm * mm;
             if (mm != toMm && other is > 0.5 and < 4)
-                return new(scan.Name, 0, "", found, Invariant($"about {expected / toMm:0.###}, the size of door {door.Code}, in the unit {(wasGiven ? "given" : "taken")}"), Invariant($"In {name} it would be {other * expected:0} mm. If that is what it is, give --unit {name}."));
+                return new(scan.Name, 0, "", found, Invariant($"about {expected / toMm:0.###}, the size of door {door.Code}, in the unit {(wasGiven ? "given" : "taken")}"), Invariant($"In {word} it would be {other * expected:0} mm. If that is what it is, give --unit {name}."));
         }
         return new(scan.Name, 0, "", found, Invariant($"about {expected:0} mm, the size of door {door.Code}"), "No usual unit makes it that size; check the file.");
 

@@ -3,7 +3,6 @@ using GapFlush.Inputs;
 using GapFlush.Numerics;
 using GapFlush.Plan;
 using GapFlush.Registration;
-using GapFlush.Scans;
 using GapFlush.Sections;
 using GapFlush.Tests.Registration;
 using GapFlush.Tests.Scans;

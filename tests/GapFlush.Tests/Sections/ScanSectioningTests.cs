@@ -41,6 +41,22 @@ public class ScanSectioningTests
     }
 
     [Fact]
+    public void A_scan_too_coarse_to_show_its_seam_says_so()
+    {
+        InputProblem problem = Cut([.. Points.Where((_, i) => i % 40 == 0)], new ScanRequest()).Problems[0];
+        Assert.Contains("no seam 4.4 mm wide shows", problem.Found, StringComparison.Ordinal);
+        Assert.Contains("more closely", problem.Remedy, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_scan_that_lies_at_another_door_names_it()
+    {
+        FitPlan plan = Scene.Plan with { Doors = [Scene.Door, ScenePlan.Mirrored(Scene.Door, "S1")] };
+        InputProblem problem = ScanSectioning.Run(plan, plan.Doors[1], InputFile.FromBytes("scan.ply", ScanFiles.PlyBinary(Points, big: false, wide: false)), new ScanRequest { Aligned = true }).Problems[0];
+        Assert.Contains("lies at door P1: give --door P1", problem.Remedy, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void A_scan_that_is_not_in_plan_axes_is_not_taken_as_aligned()
     {
         InputProblem problem = Cut([.. Points.Select(p => p + new Vector3(500, 0, 0) + new Vector3(0, 900, 0))], new ScanRequest { Aligned = true }).Problems[0];
