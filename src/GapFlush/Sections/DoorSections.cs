@@ -10,9 +10,6 @@ internal static class DoorSections
     /// <summary>What a budget calls the share of the registration.</summary>
     public const string RegistrationComponent = "registration";
 
-    // An edge is chamfered all along or nowhere: one station in so many is asked.
-    private const int ChamferEvery = 4;
-
     /// <summary>Fits every station, then again with the shapes that the side shows along its whole seam.</summary>
     /// <param name="door">The door.</param>
     /// <param name="slabs">One for every station, in station order.</param>
@@ -22,36 +19,10 @@ internal static class DoorSections
     /// <param name="quick">True for a first look: each station by itself, edges taken as radii.</param>
     public static IReadOnlyList<StationSection> Take(Door door, IReadOnlyList<StationSlab> slabs, SectionOptions options, RigidMotion? correction, double placeUncertaintyMm, bool quick = false)
     {
-        StationFit[] fits = new StationFit[slabs.Count];
-        int done = 0;
-        Parallel.For(0, slabs.Count, i =>
-            fits[i] = StationFit.Run(slabs[i].ToPoints(correction), slabs[i].NominalGapMm, options.SearchMm, ShapePrior.Usual, ShapePrior.Usual, flat: false, tryChamfer: !quick && i % ChamferEvery == 0, options.HalfRunMm));
-        bool surroundChamfer = fits.Sum(f => f.ChamferGain.Surround) > 0, doorChamfer = fits.Sum(f => f.ChamferGain.Door) > 0;
-        if (!quick)
-        {
-            // A station alone may take a hidden radius for a chamfer; all together do not.
-            (ShapePrior s0, ShapePrior d0) = (surroundChamfer ? ShapePrior.UsualChamfer : ShapePrior.Usual, doorChamfer ? ShapePrior.UsualChamfer : ShapePrior.Usual);
-            Parallel.For(0, slabs.Count, i =>
-            {
-                if ((fits[i].Surround?.Parameters.IsChamfer ?? surroundChamfer) != surroundChamfer || (fits[i].Door?.Parameters.IsChamfer ?? doorChamfer) != doorChamfer)
-                    fits[i] = StationFit.Run(fits[i].Points, slabs[i].NominalGapMm, options.SearchMm, s0, d0, flat: false, tryChamfer: false, options.HalfRunMm);
-            });
-        }
-        (ShapePrior surround, ShapePrior doorShape) = quick ? (ShapePrior.Usual, ShapePrior.Usual) : (Common(fits.Select(f => f.Surround), surroundChamfer), Common(fits.Select(f => f.Door), doorChamfer));
-        (double Value, double SurroundSd, double DoorSd, double Sd, double Spread)? bowed = quick ? null : CurvatureStep(fits);
+        StationFit[] fits = DoorFits.Of(slabs, options, correction, quick);
         SectionParameters parameters = SectionParameters.Of(door);
         StationSection[] sections = new StationSection[slabs.Count];
-        Parallel.For(0, slabs.Count, i =>
-        {
-            if (!quick)
-            {
-                // A station that found no shape of its own may still fit the common one.
-                if (fits[i].Reason is not null)
-                    fits[i] = StationFit.Run(fits[i].Points, slabs[i].NominalGapMm, options.SearchMm, surround, doorShape, flat: false, tryChamfer: false, options.HalfRunMm);
-                fits[i] = Settled(fits[i], surround, doorShape, bowed);
-            }
-        });
-        if (!quick) RefuseUnlikeOthers(fits);
+        int done = 0;
         Vector3[] directions = [.. slabs.Select(s => s.Station.IntoDoor)];
         (PassDisagreement surroundPasses, PassDisagreement doorPasses) = quick ? (PassDisagreement.None, PassDisagreement.None)
             : (PassDisagreement.Of([.. fits.Select(f => f.Surround)], directions), PassDisagreement.Of([.. fits.Select(f => f.Door)], directions));
@@ -61,99 +32,6 @@ internal static class DoorSections
             options.Progress?.Invoke(quick ? "registering, station" : "sectioning station", Interlocked.Increment(ref done), slabs.Count);
         });
         return sections;
-    }
-
-    // A fit that found next to nothing of an edge that the other stations of its side show lies beside it; one that takes a fraction of their points follows something else.
-    private static void RefuseUnlikeOthers(StationFit[] fits)
-    {
-        const double LeastEdge = 0.2, LeastUsed = 0.3;
-        foreach (bool door in new[] { false, true })
-        {
-            SideFit[] all = [.. fits.Select(f => door ? f.Door : f.Surround).OfType<SideFit>().Where(f => f.Cells is not null)];
-            if (all.Length < 8) continue;
-            double edge = all.Select(f => f.EdgeCount / f.HalfRunMm).Order().ElementAt(all.Length / 2), used = all.Select(f => f.Used / f.HalfRunMm).Order().ElementAt(all.Length / 2);
-            for (int i = 0; i < fits.Length; i++)
-            {
-                if ((door ? fits[i].Door : fits[i].Surround) is not SideFit own) continue;
-                double run = own.HalfRunMm > 0 ? own.HalfRunMm : all[0].HalfRunMm;
-                if (own.Cells is not null && own.EdgeCount / own.HalfRunMm >= LeastEdge * edge && own.Used / own.HalfRunMm >= LeastUsed * used) continue;
-                fits[i] = fits[i].Refused(Invariant($"{(door ? "door" : "surround")}: {own.EdgeCount} points of the edge and {own.Used} in all fit, where its other stations have about {edge * run:0} and {used * run:0}: the edge was not found"));
-            }
-        }
-    }
-
-    private static StationFit Settled(StationFit fit, ShapePrior surround, ShapePrior door, (double Value, double SurroundSd, double DoorSd, double Sd, double Spread)? step)
-    {
-        if (step is not (double value, double surroundSd, double doorSd, double sd, double spread) || fit is not { Surround: SideFit a, Door: SideFit b }) return fit.Again(surround, door);
-        (double ka, double kb) = (a.Parameters.Values[SideParameters.Curvature], b.Parameters.Values[SideParameters.Curvature]);
-        (ShapePrior s, ShapePrior d) = (surround with { Curvature = (kb - value, surroundSd) }, door with { Curvature = (ka + value, doorSd) });
-        if (Math.Abs(kb - ka - value) <= 4 * sd) return fit.Again(s, d).With((surroundSd, doorSd, spread));
-        // One of them is bowed over something. The one that can follow the other is; the other cannot without leaving its points.
-        (StationFit doorFollows, StationFit surroundFollows) = (fit.Again(surround, d).With((surround.Curvature.Sd, doorSd, spread)), fit.Again(s, door).With((surroundSd, door.Curvature.Sd, spread)));
-        return doorFollows.Explained >= surroundFollows.Explained ? doorFollows : surroundFollows;
-    }
-
-    // Door and surround were made to one loft: their curvatures differ by much the same all along, whatever it is. A skin that bowed over tape on one side shows against the other.
-    private static (double Value, double SurroundSd, double DoorSd, double Sd, double Spread)? CurvatureStep(StationFit[] fits)
-    {
-        const double Least = 3e-5;
-        const int K = SideParameters.Curvature;
-        StationFit[] both = [.. fits.Where(f => f.Surround is not null && f.Door is not null)];
-        if (both.Length < 5) return null;
-        double[] step = [.. both.Select(f => f.Door!.Parameters.Values[K] - f.Surround!.Parameters.Values[K]).Order()];
-        double median = step[step.Length / 2];
-        double[] off = [.. step.Select(v => Math.Abs(v - median)).Order()];
-        double sd = Math.Max(Least, off[off.Length / 2] / Numerics.RobustWeights.NormalMedian), surround = Own(f => f.Surround!), door = Own(f => f.Door!);
-        // What one side says of the other holds its own uncertainty and what lofts differ by; the difference seen holds both sides' uncertainty.
-        return (median, Math.Max(Math.Sqrt(Math.Max(0, sd * sd - surround)), Math.Sqrt(door)), Math.Max(Math.Sqrt(Math.Max(0, sd * sd - door)), Math.Sqrt(surround)), sd, Math.Sqrt(Math.Max(1e-10, sd * sd - surround - door)));
-
-        double Own(Func<StationFit, SideFit> side)
-        {
-            double[] values = [.. both.Select(f => side(f).Covariance[K, K]).Order()];
-            return values[values.Length / 2];
-        }
-    }
-
-    // What the edge of a side is like all along: median and spread over the stations that tell it well. An edge comes from one mould: where one
-    // station hides it, the others know.
-    private static ShapePrior Common(IEnumerable<SideFit?> fits, bool chamfer)
-    {
-        SideFit[] all = [.. fits.OfType<SideFit>().Where(f => f.WallCount >= 50 && f.EdgeCount + f.SkinCount >= 50)];
-        SideFit[] good = [.. all.Where(f => f.Parameters.IsChamfer == chamfer)];
-        if (good.Length < 5) return chamfer ? ShapePrior.UsualChamfer : ShapePrior.Usual;
-        return new(chamfer, Of(SideParameters.Break1, 0.03), chamfer ? Of(SideParameters.Break2, 0.03) : ShapePrior.Usual.Break2, Of(SideParameters.Draft, 0.004))
-        {
-            Bend = Spread(SideParameters.X + 2),
-            Bow = Spread(SideParameters.Y + 2),
-            Between = (Between(true), Between(false)),
-        };
-
-        // How much the runs of this side bend: what the stations differ by beyond their own uncertainty, the few that stand out (corners, where the frame is a cubic) included. A quarter of
-        // that uncertainty stays in, since a spread is not told better than that.
-        (double, double) Spread(int k)
-        {
-            double[] values = [.. good.Select(f => f.Parameters.Values[k]).Order()];
-            double median = values[values.Length / 2], spread = values.Average(v => (v - median) * (v - median)), own = good.Average(f => f.Covariance[k, k]);
-            return (median, Math.Sqrt(Math.Max(0, spread - own) + own / 4));
-        }
-
-        double Between(bool skin)
-        {
-            double[] each = [.. good.Where(f => f.Cells is not null).Select(f => SideFit.Shared(f.Cells!, f.CellResiduals, SideParameters.Count - 1, skin)).OfType<double>().Order()];
-            return each.Length == 0 ? 0 : Math.Max(0, each[each.Length / 2]);
-        }
-
-        (double Value, double Sd) Of(int k, double least)
-        {
-            SideFit[] told = [.. good.Where(f => Math.Sqrt(f.Covariance[k, k]) < 10 * least)];
-            if (told.Length < 5) return k == SideParameters.Draft ? ShapePrior.Usual.DraftRad : ShapePrior.Usual.Break1;
-            double[] values = [.. told.Select(f => f.Parameters.Values[k]).Order()];
-            double median = values[values.Length / 2];
-            double[] off = [.. values.Select(v => Math.Abs(v - median)).Order()];
-            double spread = off[off.Length / 2] / Numerics.RobustWeights.NormalMedian;
-            // The spread seen holds the noise of each station too, so it is on the careful side; and no mould is truer than the least.
-            return (median, Math.Max(least, 1.5 * spread));
-        }
     }
 
     private static StationSection Section(Door door, StationSlab slab, StationFit fit, SectionParameters parameters, SectionOptions options, double placeUncertaintyMm, bool quick, (double SurroundMm, double DoorMm) passes)
@@ -176,8 +54,9 @@ internal static class DoorSections
             SideFit side = k < SideParameters.Count ? fit.Surround : fit.Door;
             double sd = Math.Sqrt(Math.Max(0, side.Covariance[own, own]));
             if (!(sd > 0) || quick) continue;
-            // Differences over a step of the size of the uncertainty itself see a kink (an extreme that jumps) as it will be met; a hidden wall may be undercut although none is expected.
-            double step = Math.Max(1e-7, (own == SideParameters.Draft && side.WallCount == 0 ? 1.5 : 0.5) * sd);
+            // Differences over a step of the size of the uncertainty itself see a kink (an extreme that jumps) as it will be met; a hidden wall may be undercut although none is expected,
+            // and at two standard deviations its slope is about the root mean square of what the gap then loses.
+            double step = Math.Max(1e-7, (own == SideParameters.Draft && side.WallCount == 0 ? 2 : 0.5) * sd);
             (SeamSection? up, SeamSection? down) = (Evaluate(Moved(k, step))?.Section, Evaluate(Moved(k, -step))?.Section);
             gapBy[k] = Slope(up?.Gap(door.GapDefinition), gap, down?.Gap(door.GapDefinition), step);
             flushBy[k] = Slope(up?.Flush(door.FlushDefinition), flush, down?.Flush(door.FlushDefinition), step);

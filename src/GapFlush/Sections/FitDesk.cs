@@ -150,6 +150,24 @@ internal sealed class FitDesk
         return covariance;
     }
 
+    /// <summary>Derivatives of the residuals by the free parameters where the fit has come to, each point's by the root of its say; row by row.</summary>
+    public double[] Weighted(SideParameters at, double scale)
+    {
+        int m = _map.Length;
+        double[] rows = new double[m * _points.Count];
+        SideModel model = new(at);
+        for (int from = 0; from < _points.Count; from += Block)
+        {
+            ReadOnlySpan<double> multiplier = Rows(model, from, out _);
+            for (int i = 0; i < multiplier.Length; i++)
+            {
+                double t = multiplier[i] * _columns[SideModel.DistanceColumn * Block + i] / (Cut * scale), u = 1 - t * t, root = multiplier[i] * Math.Sqrt(Math.Max(0, u > 0 ? u * (1 - 5 * t * t) : 0));
+                for (int k = 0; k < m; k++) rows[(from + i) * m + k] = root * _columns[_map[k] * Block + i];
+            }
+        }
+        return rows;
+    }
+
     // Of few points those far off, whose pull grows less with distance, can outdo the others in some movement. The weights, which are never negative, then say what is held,
     // lessened by what the loss costs all points together.
     private double[,]? Careful(SideParameters at, double scale, double slope)

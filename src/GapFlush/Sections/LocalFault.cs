@@ -19,7 +19,7 @@ internal static class LocalFault
         {
             bool isSkin = cells.Kind[i] == PieceKind.Skin;
             if (isSkin && fit.Parameters.Values[SideParameters.X] + end - cells.X[i] > NearMm) continue;
-            double w = 1 / (cells.Own[i] + (isSkin ? fit.BetweenMm2.Skin : fit.BetweenMm2.Edge) + 1e-12);
+            double w = 1 / (cells.Own[i] + (fit.Noise?.Of(cells.Kind[i]) ?? 0) + 1e-12);
             ref (double W, double Sum) at = ref (isSkin ? skin : edge)[cells.Run[i]];
             at = (at.W + w, at.Sum + w * fit.CellResiduals[i]);
         }

@@ -17,8 +17,8 @@ internal sealed record ShapePrior(bool IsChamfer, (double Value, double Sd) Brea
     /// flush.</summary>
     public (double Value, double Sd) Curvature { get; init; } = (0, 0.003);
 
-    /// <summary>Variance that cells have beside their points' scatter, mm²: of the skin, and of edge and wall. Null where each station is to find its own.</summary>
-    public (double Skin, double Edge)? Between { get; init; }
+    /// <summary>How cells scatter beside what their points explain; null where each station is to find its own.</summary>
+    public CellNoise? Noise { get; init; }
 
     /// <summary>Common practice, no source: radii from nothing to some millimetres; a moulded return has two degrees of draft, give or take as much, or it would not leave its mould.</summary>
     public static ShapePrior Usual { get; } = new(false, (1, 2), (1, 2), (0.035, 0.035));

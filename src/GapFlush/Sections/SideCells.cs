@@ -20,7 +20,7 @@ internal sealed class SideCells
     private const int FineSkin = 2, SkinCells = 14, MostEdgeCells = 8, WallCells = 12, Across = SkinCells + MostEdgeCells + WallCells;
 
     private SideCells(int count) =>
-        (S, X, Y, Distance, Points, Kind, Own, Run) = (new double[count], new double[count], new double[count], new double[count], new double[count], new PieceKind[count], new double[count], new int[count]);
+        (S, X, Y, Distance, Points, Kind, Own, Run, Place) = (new double[count], new double[count], new double[count], new double[count], new double[count], new PieceKind[count], new double[count], new int[count], new int[count]);
 
     public int Count => S.Length;
 
@@ -45,6 +45,9 @@ internal sealed class SideCells
 
     /// <summary>Which stretch of the run each belongs to.</summary>
     public int[] Run { get; }
+
+    /// <summary>Which place across the seam each belongs to.</summary>
+    public int[] Place { get; }
 
     /// <summary>Standard deviation of a point's distance, mm.</summary>
     public double NoiseMm { get; private set; }
@@ -147,7 +150,7 @@ internal sealed class SideCells
             if (c.W < 0.3) continue;
             int across = i % Across;
             result.Kind[j] = across < SkinCells ? PieceKind.Skin : across < SkinCells + MostEdgeCells ? PieceKind.Edge : PieceKind.Wall;
-            (result.S[j], result.Distance[j], result.Points[j], result.Own[j], result.Run[j]) = (c.S / c.W, full * c.R / c.W, c.W, perWeight / c.W, i / Across);
+            (result.S[j], result.Distance[j], result.Points[j], result.Own[j], result.Run[j], result.Place[j]) = (c.S / c.W, full * c.R / c.W, c.W, perWeight / c.W, i / Across, across);
             (result.X[j], result.Y[j]) = model.Over(result.S[j], result.Kind[j], c.Place / c.W, result.Distance[j]);
             j++;
         }

@@ -78,7 +78,7 @@ internal sealed class SideFit
         double scale = scales.IsEmpty ? leastNoise : scales[0];
         for (int stage = 0; stage < scales.Length + noiseStages; stage++)
         {
-            scale = stage < scales.Length ? scales[stage] : Noise(desk.Residual, scale, leastNoise);
+            scale = stage < scales.Length ? scales[stage] : Scatter(desk.Residual, scale, leastNoise);
             if (desk.Solve(ref at, scale, ref steps) is not bool settled) return null;
             converged = settled;
         }
@@ -90,17 +90,17 @@ internal sealed class SideFit
     /// <param name="start">A fit near the answer.</param>
     /// <param name="free">Which parameters are found.</param>
     /// <param name="prior">What is known beforehand.</param>
-    /// <param name="shared">Variance that cells have beside their points' scatter, mm²: of the skin, and of edge and wall. Null to find the skin's from its own cells.</param>
+    /// <param name="shared">How cells scatter beside what their points explain. Null to find the skin's from its own cells.</param>
     /// <param name="halfRun">Half the run that bears on the fit, mm.</param>
     /// <param name="wallMm">How deep the wall is read, mm; 0 to leave it out.</param>
     /// <param name="rounds">How often the cells are gathered.</param>
     /// <param name="wide">True where the start may lie several standard deviations off, so that points and cells are drawn in step by step.</param>
-    public static SideFit? OverCells(SidePoints points, SideFit start, bool[] free, (double Value, double Sd)[] prior, (double Skin, double Edge)? shared, double halfRun, double wallMm, int rounds, bool wide = false)
+    public static SideFit? OverCells(SidePoints points, SideFit start, bool[] free, (double Value, double Sd)[] prior, CellNoise? shared, double halfRun, double wallMm, int rounds, bool wide = false)
     {
         int[] map = Map(free);
         SideParameters at = start.Parameters;
         double noise = Math.Max(1e-6, start.NoiseMm);
-        (double Skin, double Edge) between = shared ?? (0, 0);
+        CellNoise between = shared ?? new(0, 0, []);
         SideFit? fit = null;
         int steps = 0;
         for (int round = 0; round < rounds; round++)
@@ -108,16 +108,25 @@ internal sealed class SideFit
             SideCells cells = SideCells.Of(points, at, wide && round == 0 ? 3 * noise : noise, halfRun, wallMm);
             if (cells.Count < map.Length + 5) return null;
             if (!wide || round > 0) noise = Math.Clamp(cells.NoiseMm, Math.Max(1e-6, noise / 2), 2 * noise);
-            if (shared is null && fit is null) between = (0.04 * noise * noise, 0.04 * noise * noise);
+            if (shared is null && fit is null) between = new(0.04 * noise * noise, 0.04 * noise * noise, []);
             double[] multiplier = new double[cells.Count];
-            for (int i = 0; i < multiplier.Length; i++) multiplier[i] = 1 / Math.Sqrt(cells.Own[i] + 1e-12 + (cells.Kind[i] == PieceKind.Skin ? between.Skin : between.Edge));
+            for (int i = 0; i < multiplier.Length; i++) multiplier[i] = 1 / Math.Sqrt(cells.Own[i] + 1e-12 + between.Of(cells.Kind[i]));
             FitDesk desk = new(new(cells.S, cells.X, cells.Y, multiplier), map, prior);
             // The first time the start may be a cell's noise or more away.
             if (wide && round == 0 && (desk.Solve(ref at, 8, ref steps) is null || desk.Solve(ref at, 4, ref steps) is null)) return null;
             if (round == 0 && desk.Solve(ref at, 2, ref steps) is null) return null;
             if (desk.Solve(ref at, 1, ref steps) is not bool converged) return null;
             if (Of(desk, at, 1, converged, steps) is not SideFit found) return null;
-            double[] off = desk.Residual;
+            double[] off = desk.Residual, neighbours = [];
+            double[,] covariance = found.Covariance;
+            // Of the last round only: the cells before it are a step on the way.
+            if (round == rounds - 1 && (shared is null || shared.Correlation.Any(c => c > 0)))
+            {
+                double[] rows = desk.Weighted(at, 1);
+                double[,] inner = Free(covariance, map);
+                if (shared is null) neighbours = CellNeighbours.Sums(cells, rows, off, inner);
+                else covariance = Widened(covariance, map, CellNeighbours.Added(cells, rows, inner, shared.Correlation));
+            }
             double explained = 0;
             for (int i = 0; i < off.Length; i++)
             {
@@ -128,9 +137,9 @@ internal sealed class SideFit
             if (shared is null)
             {
                 double tau = Math.Max(0, Shared(cells, off, map.Length, skin: true) ?? 0);
-                between = (tau, tau);
+                between = new(tau, tau, []);
             }
-            fit = new(at, found.Covariance, noise, found.Cost, cells.Counts[0] + cells.Counts[1] + cells.Counts[2], converged, steps)
+            fit = new(at, covariance, noise, found.Cost, cells.Counts[0] + cells.Counts[1] + cells.Counts[2], converged, steps)
             {
                 SkinCount = cells.Counts[(int)PieceKind.Skin],
                 EdgeCount = cells.Counts[(int)PieceKind.Edge],
@@ -140,7 +149,8 @@ internal sealed class SideFit
                 HalfRunMm = halfRun,
                 WallMm = wallMm,
                 Explained = explained,
-                BetweenMm2 = between,
+                Noise = between,
+                Neighbours = neighbours,
                 WallShift = found.WallShift,
             };
         }
@@ -150,8 +160,11 @@ internal sealed class SideFit
     /// <summary>Points that the outline explains, by the weight of point and cell.</summary>
     public double Explained { get; private init; }
 
-    /// <summary>The variance that cells were given beside their points' scatter, mm².</summary>
-    public (double Skin, double Edge) BetweenMm2 { get; private init; }
+    /// <summary>What cells were given beside their points' scatter.</summary>
+    public CellNoise? Noise { get; private init; }
+
+    /// <summary>What the fit tells of neighbouring cells (<see cref="CellNeighbours.Sums"/>); empty where it was told.</summary>
+    public double[] Neighbours { get; private init; } = [];
 
     /// <summary>The variance that the cells of a fit share beside their points' scatter, mm², signed, so that means over stations are fair; null where there are too few cells.</summary>
     public static double? Shared(SideCells cells, double[] off, int parameters, bool skin)
@@ -183,6 +196,24 @@ internal sealed class SideFit
         };
     }
 
+    private static double[,] Free(double[,] covariance, int[] map)
+    {
+        double[,] inner = new double[map.Length, map.Length];
+        for (int k = 0; k < map.Length; k++) for (int l = 0; l < map.Length; l++) inner[k, l] = covariance[map[k], map[l]];
+        return inner;
+    }
+
+    private static double[,] Widened(double[,] covariance, int[] map, double[,] added)
+    {
+        double[,] wider = (double[,])covariance.Clone();
+        for (int k = 0; k < map.Length; k++) for (int l = 0; l < map.Length; l++) wider[map[k], map[l]] += added[k, l];
+        // Correlations that were found pair by pair need not go together; then what each parameter has gained is taken by itself.
+        if (Cholesky.Factor(Free(wider, map)) is not null) return wider;
+        wider = (double[,])covariance.Clone();
+        for (int k = 0; k < map.Length; k++) wider[map[k], map[k]] += Math.Max(0, added[k, k]);
+        return wider;
+    }
+
     private static int[] Map(bool[] free)
     {
         int n = free.Count(f => f), k = 0;
@@ -192,7 +223,7 @@ internal sealed class SideFit
     }
 
     // Median absolute residual among those that the present scale does not throw out.
-    private static double Noise(double[] residual, double scale, double least)
+    private static double Scatter(double[] residual, double scale, double least)
     {
         double[] sizes = new double[residual.Length];
         int n = 0;

@@ -8,16 +8,8 @@ internal sealed class StationFit
 {
     // Common practice, no source: skins are followed some 25 mm. Scanners see walls about as deep as the seam is wide; below five millimetres seals begin to touch them,
     // and a seal that fills a narrow gap bent the wall by 0.1 rad and the gap by 0.4 mm. Walls are taken to run on straight to eight.
-    public const double SkinMm = 25, WallMm = 5, WallRunsToMm = 8;
-
-    private static readonly double[] Draw = [0.3, 0.12];
-
-    // Points near the edge for a first fit from several starts.
-    private const int FirstSingles = 350;
-    // Skin nearer its end than this is taken point by point in the first fit.
-    private const double SinglesMm = 3;
-    // How deep a wall can be read at all: a large radius starts it deep. Then as far below its start as this.
-    private const double DeepestMm = 9.5, WallBelowStartMm = 3.5;
+    // How deep a wall can be read at all: a large radius starts it deep.
+    public const double SkinMm = 25, WallMm = 5, WallRunsToMm = 8, DeepestMm = 9.5;
 
     private StationFit(SlabPoints points, SidePoints? surroundPoints, SidePoints? doorPoints, SideFit? surround, SideFit? door, string? reason) =>
         (Points, SurroundPoints, DoorPoints, Surround, Door, Reason) = (points, surroundPoints, doorPoints, surround, door, reason);
@@ -99,9 +91,9 @@ internal sealed class StationFit
             d.Depths(points.S, xd, points.V, doorDepth);
             double middle = Middle(points.U, surroundDepth, doorDepth, s, d);
             SidePoints sp = Own(points, points.U, surroundDepth, middle, s, spare), dp = Own(points, xd, doorDepth, -middle, d, spare);
-            SideFit? surroundFit = Side(sp, s, surroundDepth[..sp.Count], surround, flat, tryChamfer, halfRunMm, out double surroundGain, out why);
+            SideFit? surroundFit = SideSearch.Find(sp, s, surroundDepth[..sp.Count], surround, flat, tryChamfer, halfRunMm, out double surroundGain, out why);
             if (surroundFit is null) return new(points, null, null, null, null, $"surround: {why}");
-            SideFit? doorFit = Side(dp, d, doorDepth[..dp.Count], door, flat, tryChamfer, halfRunMm, out double doorGain, out why);
+            SideFit? doorFit = SideSearch.Find(dp, d, doorDepth[..dp.Count], door, flat, tryChamfer, halfRunMm, out double doorGain, out why);
             return new(points, sp, dp, surroundFit, doorFit, doorFit is null ? $"door: {why}" : null) { ChamferGain = (surroundGain, doorGain) };
         }
         finally
@@ -120,8 +112,8 @@ internal sealed class StationFit
         SideFit Refit(SideFit before, SidePoints points, ShapePrior prior)
         {
             SideFit start = before;
-            bool[] free = Free(prior.IsChamfer, false);
-            (double, double)[] priors = Priors(prior);
+            bool[] free = SideSearch.Free(prior.IsChamfer, false);
+            (double, double)[] priors = SideSearch.Priors(prior);
             if (prior.IsChamfer != before.Parameters.IsChamfer)
             {
                 double[] values = (double[])before.Parameters.Values.Clone();
@@ -129,13 +121,13 @@ internal sealed class StationFit
                 start = before.From(new(prior.IsChamfer, values));
             }
             (double curvature, double curvatureSd) = prior.Curvature;
-            SideFit? fit = SideFit.OverCells(points, start, free, priors, prior.Between, before.HalfRunMm, before.WallMm, 2);
+            SideFit? fit = SideFit.OverCells(points, start, free, priors, prior.Noise, before.HalfRunMm, before.WallMm, 2);
             if (Math.Abs(start.Parameters.Values[SideParameters.Curvature] - curvature) > 3 * curvatureSd)
             {
                 // Bowed over something, perhaps: from there it would not find its way back. The outline that explains more points is the skin.
                 double[] values = (double[])start.Parameters.Values.Clone();
                 values[SideParameters.Curvature] = curvature;
-                SideFit? straight = SideFit.OverCells(points, before.From(new(prior.IsChamfer, values)), free, priors, prior.Between, before.HalfRunMm, before.WallMm, 4, wide: true);
+                SideFit? straight = SideFit.OverCells(points, before.From(new(prior.IsChamfer, values)), free, priors, prior.Noise, before.HalfRunMm, before.WallMm, 4, wide: true);
                 if (straight is not null && straight.Explained > (fit?.Explained ?? 0)) fit = straight;
             }
             explained += fit?.Explained ?? 0;
@@ -143,7 +135,7 @@ internal sealed class StationFit
             foreach (double run in ShorterRuns)
             {
                 if (fit is null || run >= fit.HalfRunMm || LocalFault.Of(fit) == 0) break;
-                if (SideFit.OverCells(points, fit, free, Priors(prior with { Bend = ShapePrior.Usual.Bend, Bow = ShapePrior.Usual.Bow }), prior.Between, run, before.WallMm, 3) is not SideFit near) break;
+                if (SideFit.OverCells(points, fit, free, SideSearch.Priors(prior with { Bend = ShapePrior.Usual.Bend, Bow = ShapePrior.Usual.Bow }), prior.Noise, run, before.WallMm, 3) is not SideFit near) break;
                 // A few points must not lead the edge astray.
                 if (near.Explained < 0.6 * fit.Explained * run / fit.HalfRunMm || Math.Abs(near.Parameters.Values[SideParameters.X] - fit.Parameters.Values[SideParameters.X]) > LargestFaultMm) break;
                 fit = near;
@@ -152,8 +144,20 @@ internal sealed class StationFit
         }
     }
 
+    /// <summary>One side fitted anew from another start; the same where nothing is found there.</summary>
+    /// <param name="door">Which side.</param>
+    /// <param name="start">Where it is looked for.</param>
+    /// <param name="prior">What is known of its shape.</param>
+    /// <param name="halfRunMm">Half the run that bears on the fit.</param>
+    public StationFit From(bool door, SideParameters start, ShapePrior prior, double halfRunMm)
+    {
+        if (Surround is null || Door is null) return this;
+        SideFit fit = SideSearch.OverAll(door ? DoorPoints! : SurroundPoints!, (door ? Door : Surround).From(start), prior, halfRunMm, wide: true);
+        return fit.Cells is null ? this : new(Points, SurroundPoints, DoorPoints, door ? Surround : fit, door ? fit : Door, null) { Explained = Explained };
+    }
+
     /// <summary>The same with what its sides were told of one another's curvature.</summary>
-    public StationFit With((double SurroundSd, double DoorSd, double Spread) told) => new(Points, SurroundPoints, DoorPoints, Surround, Door, Reason) { Told = told };
+    public StationFit With((double SurroundSd, double DoorSd, double Spread) told) => new(Points, SurroundPoints, DoorPoints, Surround, Door, Reason) { Explained = Explained, Told = told };
 
     /// <summary>The same without its sides: they are not to be believed.</summary>
     public StationFit Refused(string reason) => new(Points, null, null, null, null, reason);
@@ -172,7 +176,7 @@ internal sealed class StationFit
         for (int i = 0; i < u.Length; i++)
         {
             double depth = Math.Min(surroundDepth[i], doorDepth[i]);
-            if (!(depth is > 0.4 and < PartedMm)) continue;
+            if (!(depth is > -0.25 and < PartedMm)) continue;
             int b = (int)Math.Floor((u[i] - from) / Bin);
             if (b < 0 || b >= bins) continue;
             most = Math.Max(most, ++count[b]);
@@ -204,136 +208,5 @@ internal sealed class StationFit
             depth[n++] = down;
         }
         return new(os[..n].ToArray(), ox[..n].ToArray(), oy[..n].ToArray());
-    }
-
-    private static SideFit? Side(SidePoints points, SkinStart skin, ReadOnlySpan<double> depth, ShapePrior prior, bool flat, bool tryChamfer, double halfRunMm, out double chamferGain, out string reason)
-    {
-        // The wall shows as a heap of points at one x, one to five millimetres down. Below a large radius it starts deeper, and the heap may be the round itself or a seal: then all radii are tried.
-        double? wall = WallPlace(points.X, depth, skin, 1, WallMm);
-        bool isSure = wall - skin.EndMm < 1.5;
-        SidePoints first = points.FirstLook(skin, depth, flat ? double.NegativeInfinity : skin.EndMm - SinglesMm, flat ? points.Count : FirstSingles, WallMm);
-        reason = "no outline of skin, edge and wall fits its points";
-        SideFit? best = null;
-        (double radiusMerit, double chamferMerit) = (double.PositiveInfinity, double.PositiveInfinity);
-        // The skin seems to end where the edge has fallen by the band: a radius r takes it back from the corner by r - sqrt(2 r band).
-        double root = Math.Sqrt(2 * skin.BandMm), reach = (wall ?? 0) - skin.EndMm;
-        double? seen = wall is null ? null : Math.Clamp(Math.Pow((root + Math.Sqrt(Math.Max(0, root * root + 4 * reach))) / 2, 2), 0.1, 8);
-        double[] draw = [Math.Max(0.15, 2.5 * skin.NoiseMm)];
-        foreach ((double radius, bool atWall) in Starts(prior, seen, isSure))
-        {
-            double corner = atWall ? wall!.Value : skin.EndMm + radius - root * Math.Sqrt(radius);
-            double[] p = new double[SideParameters.Count];
-            p[SideParameters.X] = corner;
-            p[SideParameters.Y] = skin.At(0, corner);
-            (p[SideParameters.Y + 1], p[SideParameters.Y + 2]) = skin.AlongSeam;
-            p[SideParameters.Turn] = Math.Atan(skin.SlopeAt(corner));
-            p[SideParameters.Curvature] = skin.Curvature;
-            p[SideParameters.Draft] = prior.DraftRad.Value;
-            if (!prior.IsChamfer) Consider(false, radius, 0, p);
-            if (tryChamfer || prior.IsChamfer) Consider(true, radius, radius, p);
-        }
-        chamferGain = double.IsFinite(radiusMerit) && double.IsFinite(chamferMerit) ? radiusMerit - chamferMerit : 0;
-        if (best is null) return null;
-        if (!flat)
-        {
-            bool chamfer = best.Parameters.IsChamfer;
-            ShapePrior last = chamfer == prior.IsChamfer ? prior : prior with { IsChamfer = chamfer };
-            double wallMm = Math.Clamp(new SideModel(best.Parameters).WallStart + WallBelowStartMm, WallMm, DeepestMm);
-            if (SideFit.OverCells(points, best, Free(chamfer, flat), Priors(last), last.Between, halfRunMm, wallMm, 2) is SideFit whole) best = whole;
-            // What lies below a break in the wall is none of it.
-            double start = new SideModel(best.Parameters).WallStart, seenMm = best.Cells?.WallSeenMm ?? 0;
-            if (seenMm > 0 && start + seenMm < wallMm - 0.5 && SideFit.OverCells(points, best, Free(chamfer, flat), Priors(last), last.Between, halfRunMm, start + seenMm, 2) is SideFit clear) best = clear;
-            if (seenMm == 0 || best.WallCount < Math.Max(20, (best.EdgeCount + best.SkinCount * 3 / SkinMm) / 20))
-            {
-                // A return that is hidden shows as a handful of strays, which must not decide its draft: without them it is what moulds have.
-                double[] p = (double[])best.Parameters.Values.Clone();
-                p[SideParameters.Draft] = last.DraftRad.Value;
-                if (SideFit.OverCells(points, best.From(new(chamfer, p)), Free(chamfer, flat), Priors(last), last.Between, halfRunMm, 0, 2) is SideFit known) best = known;
-            }
-        }
-        if (best.SkinCount < 30)
-        {
-            reason = Invariant($"only {best.SkinCount} points of its skin fit");
-            return null;
-        }
-        reason = "";
-        return best;
-
-        void Consider(bool chamfer, double break1, double break2, double[] from)
-        {
-            double[] p = (double[])from.Clone();
-            (p[SideParameters.Break1], p[SideParameters.Break2]) = (break1, break2);
-            SideParameters start = new(chamfer, p);
-            if (!start.IsShape) return;
-            ShapePrior known = chamfer == prior.IsChamfer ? prior : prior with { IsChamfer = chamfer };
-            bool[] free = Free(chamfer, flat);
-            // What a few hundred points do not tell.
-            free[SideParameters.X + 2] = free[SideParameters.Y + 2] = free[SideParameters.Curvature + 1] = false;
-            if (SideFit.Run(first, start, free, Priors(known), flat ? Draw : draw, noiseStages: flat ? 3 : 2) is not SideFit fit) return;
-            // A chamfer has one parameter more; it must earn it.
-            double merit = Merit(fit, first.Count);
-            if (merit < Math.Min(radiusMerit, chamferMerit)) best = fit;
-            if (chamfer) chamferMerit = Math.Min(chamferMerit, merit);
-            else radiusMerit = Math.Min(radiusMerit, merit);
-        }
-    }
-
-    // Twice the negative log likelihood of a bounded-loss fit, up to a constant, with the usual price of a parameter (Schwarz).
-    private static double Merit(SideFit fit, int count) => count * fit.Cost * 3.5 * 3.5 / 3 + 2 * count * Math.Log(Math.Max(fit.NoiseMm, 1e-4)) + (fit.Parameters.IsChamfer ? Math.Log(count) : 0);
-
-    private static IEnumerable<(double Radius, bool AtWall)> Starts(ShapePrior prior, double? seen, bool isSure)
-    {
-        bool isKnown = prior.Break1.Sd < 0.5 && !prior.IsChamfer;
-        if (seen is double r) yield return (isKnown ? prior.Break1.Value : r, true);
-        if (seen is not null && isSure) yield break;
-        if (isKnown) yield return (prior.Break1.Value, false);
-        else foreach (double radius in new[] { 0.4, 0.9, 1.8, 3.5, 6 }) yield return (radius, false);
-    }
-
-    public static bool[] Free(bool chamfer, bool flat)
-    {
-        bool[] free = [.. Enumerable.Repeat(true, SideParameters.Count)];
-        free[SideParameters.Break2] = chamfer;
-        if (flat) foreach (int k in new[] { 1, 2, 4, 5, 7, 9 }) free[k] = false;
-        return free;
-    }
-
-    private static (double Value, double Sd)[] Priors(ShapePrior shape)
-    {
-        (double Value, double Sd)[] prior = [.. Enumerable.Repeat((0.0, double.PositiveInfinity), SideParameters.Count)];
-        // A seam departs from its nominal course slowly: over 15 mm by well under a tenth of these.
-        prior[SideParameters.X + 1] = (0, 0.1);
-        prior[SideParameters.X + 2] = shape.Bend;
-        prior[SideParameters.Y + 1] = (0, 0.1);
-        prior[SideParameters.Y + 2] = shape.Bow;
-        prior[SideParameters.Turn + 1] = (0, 0.005);
-        prior[SideParameters.Curvature] = shape.Curvature;
-        // On a 120 mm corner of a 900 mm barrel it changes by 1e-5 a millimetre.
-        prior[SideParameters.Curvature + 1] = (0, 3e-5);
-        prior[SideParameters.Draft] = shape.DraftRad;
-        prior[SideParameters.Break1] = shape.Break1;
-        prior[SideParameters.Break2] = shape.Break2;
-        return prior;
-    }
-
-    private static double? WallPlace(ReadOnlySpan<double> x, ReadOnlySpan<double> depth, SkinStart skin, double above, double below)
-    {
-        const double Bin = 0.1;
-        const int Bins = 90;
-        int[] count = new int[Bins];
-        double from = skin.EndMm - 1;
-        for (int i = 0; i < x.Length; i++)
-        {
-            if (!(depth[i] > above && depth[i] < below)) continue;
-            int b = (int)Math.Floor((x[i] - from) / Bin);
-            if (b is >= 0 and < Bins) count[b]++;
-        }
-        int best = -1, most = 0;
-        for (int b = 2; b < Bins - 2; b++)
-        {
-            int sum = count[b - 2] + count[b - 1] + count[b] + count[b + 1] + count[b + 2];
-            if (sum > most) (most, best) = (sum, b);
-        }
-        return most >= Math.Max(8, 0.01 * x.Length) ? from + (best + 0.5) * Bin : null;
     }
 }

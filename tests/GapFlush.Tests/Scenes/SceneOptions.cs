@@ -22,6 +22,9 @@ internal sealed record SceneOptions
     /// <summary>Seal, tape, fasteners, stray and bridging points.</summary>
     public bool Clutter { get; init; }
 
+    /// <summary>The tape lies on the surround's skin instead of the door's.</summary>
+    public bool TapeOnSurround { get; init; }
+
     /// <summary>The door is displaced, turned and wavy.</summary>
     public bool Displaced { get; init; } = true;
 

@@ -227,9 +227,10 @@ internal sealed class SeamScene
     }
 
     // Under tape and fasteners no skin is seen.
-    private static bool IsCovered(double along, Point2 p, Outline side, bool isDoor)
+    private bool IsCovered(double along, Point2 p, Outline side, bool isDoor)
     {
-        if (isDoor) return along % 300 < 60 && p.X - side.Corner.X is > 6 and < 14;
+        if (isDoor != _options.TapeOnSurround && along % 300 < 60) return (isDoor ? p.X - side.Corner.X : side.Corner.X - p.X) is > 6 and < 14;
+        if (isDoor) return false;
         double off = along % 90 - 45, q = p.X - (side.Corner.X - 16);
         return q * q + off * off < 16;
     }
@@ -242,10 +243,11 @@ internal sealed class SeamScene
         // Points hung between the edges by the scanner's own smoothing.
         if (_random.Unit() < 0.5) yield return new(_random.Between(surround.Corner.X, door.Corner.X), _random.Between(-1.5, 0.05));
         if (_random.Unit() < 0.3) yield return new(_random.Between(-25, 25), _random.Between(-8, 5));
-        // A strip of tape over the door's skin, a tenth thick, on one stretch in five; a fastener's head on the surround every 90 mm.
+        // A strip of tape over the door's (or the surround's) skin, a tenth thick, on one stretch in five; a fastener's head on the surround every 90 mm.
         if (along % 300 < 60)
         {
-            for (double q = 6; q < 14; q += pitch) yield return door.NearestTo(new(door.Corner.X + q, 0)) + new Point2(0, 0.1);
+            for (double q = 6; q < 14; q += pitch)
+                yield return (_options.TapeOnSurround ? surround.NearestTo(new(surround.Corner.X - q, 0)) : door.NearestTo(new(door.Corner.X + q, 0))) + new Point2(0, 0.1);
         }
         double off = along % 90 - 45;
         if (Math.Abs(off) < 4)

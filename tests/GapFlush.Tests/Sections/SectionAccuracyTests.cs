@@ -24,18 +24,12 @@ public class SectionAccuracyTests
     [InlineData("strips", 0.010, 0.008)]
     [InlineData("sparse", 0.035, 0.025)]
     [InlineData("hidden", 0.06, 0.015)]
+    // Not asked of the method in so many words: half of the noise's variance shared over a millimetre, and tape on the surround instead of the door.
+    [InlineData("correlated", 0.010, 0.008)]
+    [InlineData("taped", 0.010, 0.008)]
     public void Errors_and_intervals_of_made_scans(string kind, double gapRms, double flushRms)
     {
-        SceneOptions options = kind switch
-        {
-            "clean" => SceneOptions.Clean,
-            "chamfer" => SceneOptions.Typical with { Chamfer = true },
-            "interleaved" => SceneOptions.Typical with { Layout = PassLayout.Interleaved },
-            "strips" => SceneOptions.Typical with { Layout = PassLayout.Strips },
-            "hidden" => SceneOptions.Hidden,
-            "sparse" => SceneOptions.Sparse,
-            _ => SceneOptions.Typical,
-        };
+        SceneOptions options = Kind(kind);
         Tally tally = new();
         Parallel.For(0, Scenes, new ParallelOptions { MaxDegreeOfParallelism = Environment.ProcessorCount }, k => tally.Add(options with { Seed = 9000 + (ulong)k }, Every));
         string line = tally.Line(kind);
@@ -50,6 +44,22 @@ public class SectionAccuracyTests
             Assert.True(Tally.Coverage(values) >= 0.93 - room && Tally.Coverage(values) <= most, line);
         }
         Assert.True(tally.Beyond(5) == 0, line);
+    }
+
+    // Each once read 0.3 to 1.7 mm wrong or was missing: a door that sank 1.2 or 2.3 mm beside its place, with tape, so that its skin or its wall was looked for elsewhere; a hidden return whose
+    // radius was taken for twice its size; a radius half hidden all round that was taken for a chamfer.
+    [Theory]
+    [InlineData("chamfer", 9041)]
+    [InlineData("typical", 9041)]
+    [InlineData("sparse", 9041)]
+    [InlineData("hidden", 9034)]
+    [InlineData("hidden", 9052)]
+    public void Stations_that_went_astray_are_found(string kind, int seed)
+    {
+        Tally tally = new();
+        tally.Add(Kind(kind) with { Seed = (ulong)seed }, Every);
+        Assert.Equal(tally.Stations, tally.Gap.Count);
+        Assert.True(tally.Beyond(5) == 0, tally.Line(kind));
     }
 
     // Smoothed over the whole run, a dent of 0.3 mm and 5 mm width would be read 0.25 mm too small.
@@ -99,6 +109,19 @@ public class SectionAccuracyTests
             Assert.InRange(Math.Abs(straight[i].FlushMm!.Value - shuffled[i].FlushMm!.Value), 0, 0.003);
         }
     }
+
+    private static SceneOptions Kind(string kind) => kind switch
+    {
+        "clean" => SceneOptions.Clean,
+        "chamfer" => SceneOptions.Typical with { Chamfer = true },
+        "interleaved" => SceneOptions.Typical with { Layout = PassLayout.Interleaved },
+        "strips" => SceneOptions.Typical with { Layout = PassLayout.Strips },
+        "correlated" => SceneOptions.Typical with { PassSd = 0, SharedNoiseMm = 1 },
+        "taped" => SceneOptions.Typical with { TapeOnSurround = true },
+        "hidden" => SceneOptions.Hidden,
+        "sparse" => SceneOptions.Sparse,
+        _ => SceneOptions.Typical,
+    };
 
     private sealed class Tally
     {

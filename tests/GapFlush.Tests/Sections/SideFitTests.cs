@@ -94,7 +94,7 @@ public class SideFitTests
         start[SideParameters.Draft] = double.DegreesToRadians(row.Number("draft_deg")) - 0.02;
         start[SideParameters.Break1] = chamfer ? row.Number("chamfer_along_skin") + 0.1 : radius == 0 ? 0 : radius * 1.2;
         start[SideParameters.Break2] = chamfer ? row.Number("chamfer_along_wall") + 0.1 : 0;
-        bool[] free = StationFit.Free(chamfer, flat: true);
+        bool[] free = SideSearch.Free(chamfer, flat: true);
         free[SideParameters.Break1] = chamfer || radius > 0;
         free[SideParameters.Curvature] = skin != 0;
         (double, double)[] prior = [.. Enumerable.Repeat((0.0, double.PositiveInfinity), SideParameters.Count)];
