@@ -85,6 +85,33 @@ public sealed class StudyCommandTests : IDisposable
     }
 
     [Fact]
+    public async Task Gauge_study_with_readings_lost_is_analysed_and_says_so()
+    {
+        string whole = Directory.EnumerateFiles(Path.Combine(_folder, "studies"), "*.csv").First(), some = Path.Combine(_folder, "some.csv");
+        string[] lines = File.ReadAllLines(whole);
+        // One inspector never came to station 8, and every seventh reading is lost.
+        File.WriteAllLines(some, lines.Where((l, i) => i == 0 || i % 7 != 0 && !(l.Contains(",P1,8,", StringComparison.Ordinal) && l.Contains("M. Teal", StringComparison.Ordinal))));
+        (int exit, string output, _) = await Run(["gauge-study", _folder, "--readings", some, "--quiet", "--out", Path.Combine(_folder, "some")]);
+        Assert.Equal(0, exit);
+        Assert.Contains("1 of 30 pairs of place and inspector not read (restricted maximum likelihood)", output, StringComparison.Ordinal);
+        JsonElement gap = JsonDocument.Parse(File.ReadAllText(Path.Combine(_folder, "some", "result.json"))).RootElement[0];
+        Assert.False(gap.GetProperty("balanced").GetBoolean());
+        Assert.Equal(1, gap.GetProperty("missing_cells").GetInt32());
+        // All readings give 0.055 mm; a sixth fewer must not move it far.
+        Assert.InRange(gap.GetProperty("measuring").GetProperty("sd").GetDouble(), 0.045, 0.068);
+        Assert.True(gap.GetProperty("measuring_sd_lower_95").GetDouble() < 0.055 && gap.GetProperty("measuring_sd_upper_95").GetDouble() > 0.055);
+    }
+
+    [Fact]
+    public async Task Revisions_names_the_builds_that_lack_what_is_compared()
+    {
+        string sheet = Path.Combine(_folder, "readings", "D4-021.csv");
+        File.WriteAllLines(sheet, File.ReadAllLines(sheet).Where(l => !l.Contains(",land_gap,", StringComparison.Ordinal)));
+        (_, _, string error) = await Run(["revisions", _folder, .. Readings, "--door", "P1"]);
+        Assert.Matches("notice: Seal compression is compared without 1 of [0-9]+ builds \\(D4-021\\): no land_gap was read", error);
+    }
+
+    [Fact]
     public async Task Gauge_study_writes_its_uncertainty_into_gauges_csv_and_leaves_every_other_line()
     {
         string study = Directory.EnumerateFiles(Path.Combine(_folder, "studies"), "*.csv").First(), gauges = Path.Combine(_folder, "gauges.csv");
