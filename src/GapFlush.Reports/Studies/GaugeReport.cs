@@ -42,8 +42,8 @@ public static class GaugeReport
         blocks.Add(new Bullets(
         [
             "Places and inspectors are taken as drawn at random; analysis of variance with interaction, which is pooled with the repeats where it is not seen (p above 0.25).",
-            "Unequal numbers of readings, or pairs of place and inspector not read: variances by restricted maximum likelihood; whether the interaction is seen by least squares with the number of readings as weight.",
-            "Intervals: repeatability by chi-square, exact; measuring by the modified large-sample method, with unequal numbers by draws; the others by draws of the mean squares. Two or three inspectors leave them wide.",
+            "Unequal numbers of readings, or pairs not read: variances by restricted maximum likelihood, the test of the interaction exact.",
+            "Intervals: repeatability by chi-square, exact; measuring by the modified large-sample method (unequal numbers: draws); the others by draws. Two or three inspectors leave them wide.",
             "The study sees what differs between readings, not an error that the gauge always makes: reference pieces and the certificate tell that.",
         ]));
         string headline = string.Join("; ", study.Lines.Select(l => $"{GaugeStudyRun.Name(l)}: {(l.Study is null ? "not analysed" : l.Words)}"));
@@ -60,8 +60,8 @@ public static class GaugeReport
         (string, double, Interval?)[] rows = [("repeatability: same inspector, same place again", g.Repeatability, repeat), ("reproducibility: another inspector, same place", g.Reproducibility, i.Reproducibility), ("of it inspectors", g.Operator, i.Inspector), ("of it inspector by place", g.Interaction, s.PoolsInteraction ? null : i.Interaction), ("measuring as a whole", g.Measuring, measuring), ("places", g.Part, i.Places), ("total", g.Total, null)];
         blocks.Add(new Table([new("Source", 4), new("sd, mm", 1, Align.Right), new("95 % interval", 2, Align.Right), new("% of variance", 1, Align.Right), new("% of total sd", 1, Align.Right), new("% of tolerance", 1, Align.Right)],
             [.. rows.Select(r => new Row([r.Item1, StudyPage.Figure(Math.Sqrt(r.Item2), 4), StudyPage.Range(r.Item3, 4), StudyPage.Figure(g.PercentContribution(r.Item2), 1), StudyPage.Figure(g.PercentStudy(r.Item2), 1), l.ToleranceMm is double t ? StudyPage.Figure(GaugeComponents.PercentTolerance(r.Item2, t), 1) : "-"], Strong: r.Item1.StartsWith("measuring", StringComparison.Ordinal)))],
-            l.ToleranceMm is double width ? Invariant($"Tolerance: {width:0.##} mm, the narrowest limits of the places read. sd: standard deviation; 6 sd are held against the tolerance.") : "No two-sided limits at the places read."));
-        blocks.Add(new Figure(GaugeChart.Draw(l), "Each inspector has a mark of another form. An inspector whose bars lie above or below the rest reads high or low; one whose marks lie far apart scatters.", OwnPage: false));
+            l.ToleranceMm is double width ? Invariant($"Tolerance: {width:0.##} mm, the narrowest limits of the places read. sd: standard deviation.") : "No two-sided limits at the places read."));
+        blocks.Add(new Figure(GaugeChart.Draw(l), "Bars above or below the rest: that inspector reads high or low. Marks far apart: he or she scatters.", OwnPage: false));
         if (l.Gauge is string name && plan.FindGauge(name) is Gauge gauge)
             blocks.Add(new Paragraph(Invariant($"Expanded uncertainty from this study (k = 2): {l.ExpandedUncertainty:0.000} mm; gauges.csv says {(gauge.UncertaintyMm is double u ? Invariant($"{u:0.000} mm") : "nothing")}. Verdicts use gauges.csv; --update-gauges writes the study's into it.")));
     }
