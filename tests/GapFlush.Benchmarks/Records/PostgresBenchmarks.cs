@@ -9,7 +9,7 @@ namespace GapFlush.Benchmarks.Records;
 
 /// <summary>A million readings on the PostgreSQL server that GAPFLUSH_BENCH_POSTGRES names (<c>postgresql://postgres@127.0.0.1:5432</c>): in, out, verified, and capability over all stations.</summary>
 [MemoryDiagnoser]
-[SimpleJob(launchCount: 1, warmupCount: 1, iterationCount: 3, invocationCount: 1)]
+[Config(typeof(OneProcess))]
 public class PostgresBenchmarks
 {
     private readonly List<string> _databases = [];

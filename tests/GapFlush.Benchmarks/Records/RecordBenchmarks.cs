@@ -10,7 +10,7 @@ namespace GapFlush.Benchmarks.Records;
 
 /// <summary>A million readings: into the record as one file, out of it again, verified, and capability over all stations from it; beside the same rows into a bare table.</summary>
 [MemoryDiagnoser]
-[SimpleJob(launchCount: 1, warmupCount: 1, iterationCount: 3, invocationCount: 1)]
+[Config(typeof(OneProcess))]
 public class RecordBenchmarks
 {
     private readonly string _folder = Directory.CreateTempSubdirectory("gapflush-bench-").FullName;

@@ -121,8 +121,18 @@ public class ManyBuildsTests
         FitPlan single = Dabchick.Plan with { Stages = [Dabchick.Plan.Stages[0]] }, weightless = Dabchick.Plan with { Limits = new([.. Dabchick.Plan.Limits.Rows.Where(r => r.Characteristic != Characteristic.GapTaper)]) };
         foreach (FitPlan plan in (FitPlan[])[Dabchick.Plan, single, weightless])
         {
-            AssertSame(plan, null, readings, CapabilityScope.Station, null);
-            AssertSame(plan, Dabchick.Plan.Stages[0].Name, readings, CapabilityScope.Zone, null);
+            foreach ((string? stage, bool across) in ((string?, bool)[])[(null, false), (null, true), (Dabchick.Plan.Stages[0].Name, false)])
+            {
+                ValueSeries[] one = [.. MeasuredSeries.Sort(plan, ManyBuilds.Measure(plan, stage, readings), across).Select(ValueSeries.Of)];
+                IReadOnlyList<ValueSeries> other = ValueSeries.Of(plan, stage, BareReading.Of(readings), null, across);
+                Assert.NotEmpty(one);
+                Assert.Equal(one.Select(s => s.Key), other.Select(s => s.Key));
+                Assert.All(one.Zip(other), p =>
+                {
+                    Assert.Equal(p.First.Builds, p.Second.Builds);
+                    Assert.Equal(p.First.Values.Select(BitConverter.DoubleToInt64Bits), p.Second.Values.Select(BitConverter.DoubleToInt64Bits));
+                });
+            }
         }
     }
 
