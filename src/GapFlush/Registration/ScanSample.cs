@@ -7,11 +7,17 @@ namespace GapFlush.Registration;
 /// <summary>An even sample of a scan in bounded memory: every so many points, the stride doubling as the scan grows.</summary>
 /// <param name="toMm">Factor from the scan's unit to mm.</param>
 /// <param name="expected">About how many points will come, so that no more than needed are looked at; 0 where nobody knows.</param>
-public sealed class ScanSample(double toMm = 1, long expected = 0) : IPointSieve
+/// <param name="usual">About how many points to keep.</param>
+public sealed class ScanSample(double toMm = 1, long expected = 0, int usual = ScanSample.Usual) : IPointSieve
 {
     // Two thirds of a million points show the seam of a door in a square metre of skin; there is room for more, because how many will come is a guess.
-    private const int Usual = 700_000, Most = 1 << 20;
-    private readonly int _every = (int)Math.Clamp((expected + Usual - 1) / Usual, 1, 1 << 20);
+    internal const int Usual = 700_000;
+
+    /// <summary>What shows the seam of a door in six square metres; three hundred megabytes while it is looked for, so only where the usual number showed none.</summary>
+    internal const int Dense = 6_000_000;
+
+    private readonly int _most = Math.Max(1 << 20, usual);
+    private readonly int _every = (int)Math.Clamp((expected + usual - 1) / usual, 1, 1 << 20);
     private readonly double _toMm = toMm;
     private float[] _values = new float[3 * 4096];
     private int _count, _stride = 1;
@@ -51,7 +57,7 @@ public sealed class ScanSample(double toMm = 1, long expected = 0) : IPointSieve
         var b = Box;
         Box = (Math.Min(b.X0, x), Math.Min(b.Y0, y), Math.Min(b.Z0, z), Math.Max(b.X1, x), Math.Max(b.Y1, y), Math.Max(b.Z1, z));
         if (_seen++ % _stride != 0) return;
-        if (_count == Most)
+        if (_count == _most)
         {
             for (int k = 0; k < _count / 2; k++) Array.Copy(_values, 6 * k, _values, 3 * k, 3);
             _count /= 2;

@@ -52,6 +52,12 @@ public static class ScanSectioning
         {
             Task<NominalSkin?> beside = Task.Run(() => NominalSkin.Of(plan, door));
             (pose, InputProblem? problem) = ScanPlacing.Find(plan, door, scan.Name, sample, slabs.Average(s => s.NominalGapMm));
+            if (pose is null && read.Value.Points > 2 * sample.Count)
+            {
+                // Skin over and over: what shows a seam in a square metre is too little in six. Read once more, and nearly all of it kept.
+                ScanSample dense = new(toMm, read.Value.Points, ScanSample.Dense);
+                if (ScanReader.Read(scan, dense).IsUsable) (pose, problem) = ScanPlacing.Find(plan, door, scan.Name, dense, slabs.Average(s => s.NominalGapMm));
+            }
             if (pose is null) return Refuse(problem!);
             // The skin holds what it can before stations are cut; across and along it the seam's own middle, which a displaced door moves, must do for now.
             RigidMotion start = pose.Motion;
