@@ -38,7 +38,7 @@ internal static class DoorFits
             fits[i] = Settled(fits[i], surround, door, step);
         });
         LookAgainAtUnlike(fits, slabs, options, surround, door, step);
-        RefuseUnlikeOthers(fits);
+        RefuseUnlikeOthers(fits, slabs, surround, door);
         return fits;
 
         // What half of the stations that were asked say: one that has gone astray may gain a hundred by a chamfer of its own.
@@ -68,10 +68,7 @@ internal static class DoorFits
             });
         }
 
-        double Score(StationFit fit) => Whole(fit.Surround!) + Whole(fit.Door!) - Departure(fit.Surround!, surround) - Departure(fit.Door!, door);
-
-        // As over the whole run: where it holds a local fault, a part of it was fitted.
-        double Whole(SideFit fit) => fit.HalfRunMm > 0 ? fit.Explained * options.HalfRunMm / fit.HalfRunMm : 0;
+        double Score(StationFit fit) => fit.Explained - Departure(fit.Surround!, surround) - Departure(fit.Door!, door);
     }
 
     // Half the square of what a side departs by from a shape that is known, which weighs as so many points.
@@ -84,17 +81,23 @@ internal static class DoorFits
     }
 
     // A fit that found next to nothing of an edge that the other stations of its side show lies beside it; one that takes a fraction of their points follows something else.
-    private static void RefuseUnlikeOthers(StationFit[] fits)
+    private static void RefuseUnlikeOthers(StationFit[] fits, IReadOnlyList<StationSlab> slabs, ShapePrior surroundShape, ShapePrior doorShape)
     {
         const double LeastEdge = 0.2, LeastUsed = 0.3;
         foreach (bool door in new[] { false, true })
         {
             SideFit[] all = [.. fits.Select(f => door ? f.Door : f.Surround).OfType<SideFit>().Where(f => f.Cells is not null)];
             if (all.Length < 8) continue;
+            SideCourse? course = SideCourse.Of([.. fits.Select(f => door ? f.Door : f.Surround)], slabs, door, door ? doorShape : surroundShape);
             double edge = all.Select(f => f.EdgeCount / f.HalfRunMm).Order().ElementAt(all.Length / 2), used = all.Select(f => f.Used / f.HalfRunMm).Order().ElementAt(all.Length / 2);
             for (int i = 0; i < fits.Length; i++)
             {
                 if ((door ? fits[i].Door : fits[i].Surround) is not SideFit own) continue;
+                if (course?.Departure(i, own) is double off)
+                {
+                    fits[i] = fits[i].Refused(Invariant($"{(door ? "door" : "surround")}: what looks like its edge lies {off:0.0} mm from where the side's other stations let expect it; look at it and measure it by hand"));
+                    continue;
+                }
                 double run = own.HalfRunMm > 0 ? own.HalfRunMm : all[0].HalfRunMm;
                 if (own.Cells is not null && own.EdgeCount / own.HalfRunMm >= LeastEdge * edge && own.Used / own.HalfRunMm >= LeastUsed * used) continue;
                 fits[i] = fits[i].Refused(Invariant($"{(door ? "door" : "surround")}: {own.EdgeCount} points of the edge and {own.Used} in all fit, where its other stations have about {edge * run:0} and {used * run:0}: the edge was not found"));

@@ -80,8 +80,8 @@ internal static class DoorSections
             Station = station,
             GapMm = gap,
             FlushMm = flush,
-            GapBudget = gap is null ? [] : Budget(gapU, gapDof, taper, Passes(gapBy)),
-            FlushBudget = flush is null ? [] : Budget(flushU, flushDof, ramp, Passes(flushBy)),
+            GapBudget = gap is null ? [] : Budget(gapU, gapDof, taper, Passes(gapBy), Shortened(gapBy)),
+            FlushBudget = flush is null ? [] : Budget(flushU, flushDof, ramp, Passes(flushBy), Shortened(flushBy)),
             SurroundEdgeMm = Known(sides?.SurroundEdgeMm, options.LargestGapUncertaintyMm, section.ExtremePoints.Surround?.X + half),
             SurroundFaceMm = Known(sides?.SurroundFaceMm, options.LargestFlushUncertaintyMm, surround.Corner.Y - nominalAt(surround.Corner.X)),
             DoorEdgeMm = Known(sides?.DoorEdgeMm, options.LargestGapUncertaintyMm, section.ExtremePoints.Door?.X - half),
@@ -150,13 +150,27 @@ internal static class DoorSections
             return Math.Sqrt(s * s + d * d);
         }
 
-        List<UncertaintyComponent> Budget(double fitU, double dof, double slope, double passesU)
+        // A fault that made the run shorter is followed the better the shorter the run: half of what the last shortening changed may be left.
+        double Shortened(double[] by)
+        {
+            double sum = 0;
+            foreach ((SideFit side, int from) in new[] { (fit.Surround, 0), (fit.Door, SideParameters.Count) })
+            {
+                if (side.OverLongerRun is not SideParameters longer) continue;
+                double change = 0;
+                for (int k = 0; k < SideParameters.Count; k++) change += by[from + k] * (side.Parameters.Values[k] - longer.Values[k]);
+                sum += change * change / 4;
+            }
+            return Math.Sqrt(sum);
+        }
+
+        List<UncertaintyComponent> Budget(double fitU, double dof, double slope, double passesU, double shortened)
         {
             // The scanner's own row speaks for its passes; what they disagree by beyond it is added.
             double stated = options.Scanner?.StandardUncertaintyMm ?? 0, beyond = Math.Sqrt(Math.Max(0, passesU * passesU - stated * stated));
             List<UncertaintyComponent> budget = [new("fit of the section to the points", fitU, dof)];
             if (placeUncertaintyMm * slope > 0) budget.Add(new(RegistrationComponent, placeUncertaintyMm * slope, double.PositiveInfinity));
-            if (fault > 0) budget.Add(new("local fault of the edge beside the station", fault, double.PositiveInfinity));
+            if (fault > 0 || shortened > 0) budget.Add(new("local fault of the edge beside the station", Math.Sqrt(fault * fault + shortened * shortened), double.PositiveInfinity));
             if (beyond > 0) budget.Add(new("disagreement of the scanner's passes", beyond, double.PositiveInfinity));
             if (options.Scanner is (string name, double u)) budget.Add(new($"scanner {name}", u, double.PositiveInfinity));
             return budget;

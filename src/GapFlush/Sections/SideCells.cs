@@ -20,7 +20,7 @@ internal sealed class SideCells
     private const int FineSkin = 2, SkinCells = 14, MostEdgeCells = 8, WallCells = 12, Across = SkinCells + MostEdgeCells + WallCells;
 
     private SideCells(int count) =>
-        (S, X, Y, Distance, Points, Kind, Own, Run, Place) = (new double[count], new double[count], new double[count], new double[count], new double[count], new PieceKind[count], new double[count], new int[count], new int[count]);
+        (S, X, Y, Distance, Points, Share, Kind, Own, Run, Place) = (new double[count], new double[count], new double[count], new double[count], new double[count], new double[count], new PieceKind[count], new double[count], new int[count], new int[count]);
 
     public int Count => S.Length;
 
@@ -37,6 +37,9 @@ internal sealed class SideCells
 
     /// <summary>Points in each, by their weights.</summary>
     public double[] Points { get; }
+
+    /// <summary>As many points as its area would have if all were seen alike: tape that is seen better than skin has no more say for it.</summary>
+    public double[] Share { get; }
 
     public PieceKind[] Kind { get; }
 
@@ -144,6 +147,7 @@ internal sealed class SideCells
         const double LeastShare = 0.08;
         double least = LeastShare * counts[(int)PieceKind.Skin] / StationFit.SkinMm * WallCellMm;
         while (result.WallSeenMm < (WallCells - 0.5) * WallCellMm && down[(int)(result.WallSeenMm / WallCellMm + 0.5)] > least) result.WallSeenMm += WallCellMm;
+        double area = 0, all = 0, edgeCell = model.EdgeLength / edges;
         for (int i = 0, j = 0; i < sums.Length; i++)
         {
             ref Sums c = ref sums[i];
@@ -152,8 +156,11 @@ internal sealed class SideCells
             result.Kind[j] = across < SkinCells ? PieceKind.Skin : across < SkinCells + MostEdgeCells ? PieceKind.Edge : PieceKind.Wall;
             (result.S[j], result.Distance[j], result.Points[j], result.Own[j], result.Run[j], result.Place[j]) = (c.S / c.W, full * c.R / c.W, c.W, perWeight / c.W, i / Across, across);
             (result.X[j], result.Y[j]) = model.Over(result.S[j], result.Kind[j], c.Place / c.W, result.Distance[j]);
+            result.Share[j] = result.Kind[j] switch { PieceKind.Skin => across < FineSkin ? 1 : 2, PieceKind.Edge => edgeCell, _ => WallCellMm };
+            (area, all) = (area + result.Share[j], all + c.W);
             j++;
         }
+        for (int j = 0; j < result.Share.Length; j++) result.Share[j] *= all / area;
         return result;
     }
 

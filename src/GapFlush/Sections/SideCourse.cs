@@ -10,7 +10,7 @@ internal sealed class SideCourse
 {
     // Below eight stations there is no telling who departs. Common practice, no source: parts keep their shape to some tenths of a millimetre, moulds their edges better.
     private const int LeastStations = 8;
-    private const double Sigmas = 4, LeastPlaceMm = 0.15, LeastBreakMm = 0.25, LeastDraftRad = 0.03;
+    private const double Sigmas = 4, LeastPlaceMm = 0.15, LeastBreakMm = 0.25, LeastDraftRad = 0.03, UnbelievedMm = 1;
 
     private readonly double[] _x, _y;
     private readonly double _xSd, _ySd;
@@ -61,6 +61,13 @@ internal sealed class SideCourse
         return fit.Cells is null || fit.Parameters.IsChamfer != _isChamfer
             || Math.Abs(p[SideParameters.X] - _x[station]) > Math.Max(LeastPlaceMm, Sigmas * _xSd) || Math.Abs(p[SideParameters.Y] - _y[station]) > Math.Max(LeastPlaceMm, Sigmas * _ySd)
             || IsOff(p[SideParameters.Break1], _break1, LeastBreakMm) || (_isChamfer && IsOff(p[SideParameters.Break2], _break2, LeastBreakMm)) || IsOff(p[SideParameters.Draft], _draft, LeastDraftRad);
+    }
+
+    /// <summary>How far a fit's edge lies from where the others let expect it, mm, where that is too far to be believed; else null.</summary>
+    public double? Departure(int station, SideFit fit)
+    {
+        double off = Math.Abs(fit.Parameters.Values[SideParameters.X] - _x[station]);
+        return off > Math.Max(UnbelievedMm, 2 * Sigmas * _xSd) ? off : null;
     }
 
     /// <summary>Where the station would lie, and what its edge would be, if it were like the others.</summary>

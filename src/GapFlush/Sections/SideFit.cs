@@ -53,8 +53,18 @@ internal sealed class SideFit
     /// <summary>Half the run that bore on the fit, mm.</summary>
     public double HalfRunMm { get; private init; }
 
+    /// <summary>What the next longer run gave, where a local fault made this one shorter; else null.</summary>
+    public SideParameters? OverLongerRun { get; private set; }
+
     /// <summary>How deep the wall was read, mm; 0 where it was left out.</summary>
     public double WallMm { get; private init; }
+
+    /// <summary>Notes the fit over a longer run that this one took the place of.</summary>
+    public SideFit InPlaceOf(SideFit longer)
+    {
+        OverLongerRun = longer.Parameters;
+        return this;
+    }
 
     /// <summary>The same fit as a start elsewhere.</summary>
     public SideFit From(SideParameters start) => new(start, Covariance, NoiseMm, Cost, Used, Converged, Steps);
@@ -131,7 +141,7 @@ internal sealed class SideFit
             for (int i = 0; i < off.Length; i++)
             {
                 double t = off[i] / Cut, w = Math.Max(0, 1 - t * t);
-                explained += w * w * cells.Points[i];
+                explained += w * w * cells.Share[i];
                 off[i] /= multiplier[i];
             }
             if (shared is null)
@@ -157,7 +167,20 @@ internal sealed class SideFit
         return fit;
     }
 
-    /// <summary>Points that the outline explains, by the weight of point and cell.</summary>
+    /// <summary>Points of a shorter run that a fit explains as it stands, by the weight of cells and their area.</summary>
+    public static double ExplainedBy(SidePoints points, SideFit fit, CellNoise? noise, double halfRun)
+    {
+        SideCells cells = SideCells.Of(points, fit.Parameters, fit.NoiseMm, halfRun, fit.WallMm);
+        double explained = 0;
+        for (int i = 0; i < cells.Count; i++)
+        {
+            double t = cells.Distance[i] / Cut, w = Math.Max(0, 1 - t * t / (cells.Own[i] + 1e-12 + (noise?.Of(cells.Kind[i]) ?? 0)));
+            explained += w * w * cells.Share[i];
+        }
+        return explained;
+    }
+
+    /// <summary>Points that the outline explains, by the weight of cells and their area.</summary>
     public double Explained { get; private init; }
 
     /// <summary>What cells were given beside their points' scatter.</summary>

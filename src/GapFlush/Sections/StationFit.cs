@@ -131,17 +131,24 @@ internal sealed class StationFit
                 if (straight is not null && straight.Explained > (fit?.Explained ?? 0)) fit = straight;
             }
             explained += fit?.Explained ?? 0;
-            // A local fault of the edge is not to be smoothed away: where the run holds one, a shorter run is asked.
-            foreach (double run in ShorterRuns)
-            {
-                if (fit is null || run >= fit.HalfRunMm || LocalFault.Of(fit) == 0) break;
-                if (SideFit.OverCells(points, fit, free, SideSearch.Priors(prior with { Bend = ShapePrior.Usual.Bend, Bow = ShapePrior.Usual.Bow }), prior.Noise, run, before.WallMm, 3) is not SideFit near) break;
-                // A few points must not lead the edge astray.
-                if (near.Explained < 0.6 * fit.Explained * run / fit.HalfRunMm || Math.Abs(near.Parameters.Values[SideParameters.X] - fit.Parameters.Values[SideParameters.X]) > LargestFaultMm) break;
-                fit = near;
-            }
-            return fit ?? before;
+            return fit is null ? before : NearFault(points, fit, prior);
         }
+    }
+
+    // A local fault of the edge is not to be smoothed away: where the run holds one, a shorter run is asked.
+    private static SideFit NearFault(SidePoints points, SideFit whole, ShapePrior prior)
+    {
+        SideFit fit = whole;
+        (double, double)[] priors = SideSearch.Priors(prior with { Bend = ShapePrior.Usual.Bend, Bow = ShapePrior.Usual.Bow });
+        foreach (double run in ShorterRuns)
+        {
+            if (run >= fit.HalfRunMm || LocalFault.Of(fit) == 0) break;
+            if (SideFit.OverCells(points, fit, SideSearch.Free(prior.IsChamfer, false), priors, prior.Noise, run, whole.WallMm, 3) is not SideFit near) break;
+            // A few points must not lead the edge astray: what is found must explain them better than what it departs from.
+            if (Math.Abs(near.Parameters.Values[SideParameters.X] - whole.Parameters.Values[SideParameters.X]) > LargestFaultMm || near.Explained < SideFit.ExplainedBy(points, fit, prior.Noise, run)) break;
+            fit = near.InPlaceOf(fit);
+        }
+        return fit;
     }
 
     /// <summary>One side fitted anew from another start; the same where nothing is found there.</summary>

@@ -62,6 +62,18 @@ public class SectionAccuracyTests
         Assert.True(tally.Beyond(5) == 0, tally.Line(kind));
     }
 
+    // Where tape is seen two and a half times as well as the skin beside it, its end was taken for the door's edge, 1.5 to 2.4 mm off, at a station or two: those are missing now.
+    [Theory]
+    [InlineData(501)]
+    [InlineData(504)]
+    public void What_cannot_be_the_edge_is_missing(int seed)
+    {
+        Tally tally = new();
+        tally.Add(SceneOptions.Typical with { Seed = (ulong)seed, Thinning = 0.6 }, Every);
+        Assert.InRange(tally.Gap.Count, tally.Stations - 2, tally.Stations);
+        Assert.True(tally.Beyond(5) == 0, tally.Line("thin"));
+    }
+
     // Smoothed over the whole run, a dent of 0.3 mm and 5 mm width would be read 0.25 mm too small.
     [Theory]
     [InlineData(0.3, 0, 0.04)]
@@ -72,20 +84,20 @@ public class SectionAccuracyTests
         Parallel.For(0, 4, k => tally.Add(SceneOptions.Typical with { Seed = 60 + (ulong)k, DentMm = dentMm, StepMm = stepMm }, 6));
         Assert.True(Tally.Rms(tally.Gap) <= rms, tally.Line("fault"));
         Assert.True(tally.Gap.Count >= 0.9 * tally.Stations, tally.Line("fault"));
+        Assert.True(tally.Beyond(4) == 0 && Tally.Coverage(tally.Gap) >= 0.9 && Tally.Coverage(tally.Flush) >= 0.9, tally.Line("fault"));
     }
 
     // Narrow seams hide their own walls; a door two millimetres low or high hides one of them.
     [Theory]
-    [InlineData(2, 0, 0.6, 2, 0)]
-    // Weaker than what was asked: of 40 stations of a door 2 mm low, one was seen wrong by 0.117 mm, eighteen of its standard uncertainties; its wall is hidden and something else was taken for it.
-    [InlineData(4, -2, 0.6, 3, 1)]
-    [InlineData(9, 2, 1, 4, 0)]
-    public void Other_seams_are_wrong_by_no_more_than_five_standard_uncertainties(double gap, double proud, double leastRadius, double mostRadius, int allowed)
+    [InlineData(2, 0, 0.6, 2)]
+    [InlineData(4, -2, 0.6, 3)]
+    [InlineData(9, 2, 1, 4)]
+    public void Other_seams_are_wrong_by_no_more_than_five_standard_uncertainties(double gap, double proud, double leastRadius, double mostRadius)
     {
         Tally tally = new();
         SceneOptions options = SceneOptions.Typical with { PassSd = 0, Gap = gap, Proud = proud, Radii = (leastRadius, mostRadius), Drafts = (0, 0.087) };
         Parallel.For(0, 4, k => tally.Add(options with { Seed = 60 + (ulong)k }, 6));
-        Assert.True(tally.Beyond(5) <= allowed, tally.Line("seam"));
+        Assert.True(tally.Beyond(5) == 0, tally.Line("seam"));
         Assert.True(tally.Flush.Count >= 0.95 * tally.Stations, tally.Line("seam"));
     }
 
