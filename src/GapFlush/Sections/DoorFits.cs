@@ -65,6 +65,8 @@ internal static class DoorFits
                 ShapePrior told = step is null ? shape : shape with { Curvature = isDoor ? (curvature + step.Value, step.DoorSd) : (curvature - step.Value, step.SurroundSd) };
                 StationFit other = Settled(fits[i].From(isDoor, course.Start(i, told.Curvature.Value), told, options.HalfRunMm), surround, door, step);
                 if (Score(other) > Score(fits[i])) fits[i] = other;
+                // What leans otherwise than the mould lets it is no wall: a seal, or what hangs between the edges.
+                if (course.IsForeignWall((isDoor ? fits[i].Door : fits[i].Surround)!)) fits[i] = Settled(fits[i].WithoutWall(isDoor, told), surround, door, step);
             });
         }
 

@@ -63,6 +63,9 @@ internal sealed class SideCourse
             || IsOff(p[SideParameters.Break1], _break1, LeastBreakMm) || (_isChamfer && IsOff(p[SideParameters.Break2], _break2, LeastBreakMm)) || IsOff(p[SideParameters.Draft], _draft, LeastDraftRad);
     }
 
+    /// <summary>True where a fit's wall leans otherwise than the walls of the other stations by more than they differ among themselves.</summary>
+    public bool IsForeignWall(SideFit fit) => fit.WallMm > 0 && IsOff(fit.Parameters.Values[SideParameters.Draft], _draft, LeastDraftRad);
+
     /// <summary>How far a fit's edge lies from where the others let expect it, mm, where that is too far to be believed; else null.</summary>
     public double? Departure(int station, SideFit fit)
     {

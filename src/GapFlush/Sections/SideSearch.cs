@@ -83,12 +83,19 @@ internal static class SideSearch
         if (seenMm > 0 && top + seenMm < wallMm - 0.5 && SideFit.OverCells(points, best, free, Priors(known), known.Noise, halfRunMm, top + seenMm, 2) is SideFit clear) best = clear;
         if (seenMm == 0 || best.WallCount < Math.Max(20, (best.EdgeCount + best.SkinCount * 3 / StationFit.SkinMm) / 20))
         {
-            // A return that is hidden shows as a handful of strays, which must not decide its draft: without them it is what moulds have.
-            double[] p = (double[])best.Parameters.Values.Clone();
-            p[SideParameters.Draft] = known.DraftRad.Value;
-            if (SideFit.OverCells(points, best.From(new(chamfer, p)), free, Priors(known), known.Noise, halfRunMm, 0, 2) is SideFit unseen) best = unseen;
+            // A return that is hidden shows as a handful of strays, which must not decide its draft.
+            best = OverSkinAndEdge(points, best, known, halfRunMm) ?? best;
         }
         return best;
+    }
+
+    /// <summary>A fit without the wall, whose draft is what is known beforehand.</summary>
+    public static SideFit? OverSkinAndEdge(SidePoints points, SideFit start, ShapePrior known, double halfRunMm)
+    {
+        bool chamfer = start.Parameters.IsChamfer;
+        double[] p = (double[])start.Parameters.Values.Clone();
+        p[SideParameters.Draft] = known.DraftRad.Value;
+        return SideFit.OverCells(points, start.From(new(chamfer, p)), Free(chamfer, false), Priors(known), known.Noise, halfRunMm, 0, 2);
     }
 
     // Twice the negative log likelihood of a bounded-loss fit, up to a constant, with the usual price of a parameter (Schwarz).

@@ -163,6 +163,14 @@ internal sealed class StationFit
         return fit.Cells is null ? this : new(Points, SurroundPoints, DoorPoints, door ? Surround : fit, door ? fit : Door, null) { Explained = Explained };
     }
 
+    /// <summary>One side fitted anew without its wall, which then leans as is known beforehand; the same where nothing is found so.</summary>
+    public StationFit WithoutWall(bool door, ShapePrior prior)
+    {
+        SideFit own = (door ? Door : Surround)!;
+        SideFit? fit = SideSearch.OverSkinAndEdge(door ? DoorPoints! : SurroundPoints!, own, prior, own.HalfRunMm);
+        return fit is null ? this : new(Points, SurroundPoints, DoorPoints, door ? Surround : fit, door ? fit : Door, null) { Explained = Explained };
+    }
+
     /// <summary>The same with what its sides were told of one another's curvature.</summary>
     public StationFit With((double SurroundSd, double DoorSd, double Spread) told) => new(Points, SurroundPoints, DoorPoints, Surround, Door, Reason) { Explained = Explained, Told = told };
 
