@@ -171,7 +171,7 @@ public class ScanCommandTests
         { "unknown stage", "--stage: expected a stage of the plan, found 'trial'.", ["--scan", "P1=SCAN", "--stage", "trial"] },
         { "missing file", "there is no file 'nowhere.ply'", ["--scan", "P1=nowhere.ply"] },
         { "not aligned", "no points near any station", ["--scan", "P1=SCAN", "--aligned", "P1"] },
-        { "inches that are mm", "In mm it would be", ["--scan", "P1=SCAN", "--targets", "P1=TARGETS", "--unit", "m"] },
+        { "inches that are mm", "In millimetres it would be", ["--scan", "P1=SCAN", "--targets", "P1=TARGETS", "--unit", "m"] },
         { "unknown datum", "targets.csv:3: column datum: expected a datum of the plan, found 'P1-T99'.", ["--scan", "P1=SCAN", "--targets", "P1=FILE:targets.csv:datum,x,y,z\nP1-T1,1,2,3\nP1-T99,1,2,3\n"] },
         { "target that is no number", "targets.csv:2: column y: expected ", ["--scan", "P1=SCAN", "--targets", "P1=FILE:targets.csv:datum,x,y,z\nP1-T1,1,two,3\n"] },
         { "two targets", "Three targets that are not on one line are needed; 2 were given", ["--scan", "P1=SCAN", "--targets", "P1=FILE:targets.csv:datum,x,y,z\nP1-T1,1,2,3\nP1-T2,100,2,3\n"] },
