@@ -116,11 +116,11 @@ internal static class DoorFits
         // One of them is bowed over something. The one that can follow the other is; the other cannot without leaving its points.
         (StationFit doorFollows, StationFit surroundFollows) = (fit.Again(surround, d).With((surround.Curvature.Sd, doorSd, spread)), fit.Again(s, door).With((surroundSd, door.Curvature.Sd, spread)));
         // The other side may come back from what it bowed over by itself: then the one that was bent to it is left out of step.
-        (bool isDoorInStep, bool isSurroundInStep) = (InStep(doorFollows), InStep(surroundFollows));
-        if (isDoorInStep != isSurroundInStep) return isDoorInStep ? doorFollows : surroundFollows;
+        (double doorMisstep, double surroundMisstep) = (Misstep(doorFollows), Misstep(surroundFollows));
+        if (Math.Max(doorMisstep, surroundMisstep) > 4 * sd) return doorMisstep <= surroundMisstep ? doorFollows : surroundFollows;
         return doorFollows.Explained >= surroundFollows.Explained ? doorFollows : surroundFollows;
 
-        bool InStep(StationFit f) => Math.Abs(f.Door!.Parameters.Values[SideParameters.Curvature] - f.Surround!.Parameters.Values[SideParameters.Curvature] - value) <= 4 * sd;
+        double Misstep(StationFit f) => Math.Abs(f.Door!.Parameters.Values[SideParameters.Curvature] - f.Surround!.Parameters.Values[SideParameters.Curvature] - value);
     }
 
     // Door and surround were made to one loft: their curvatures differ by much the same all along, whatever it is. A skin that bowed over tape on one side shows against the other.

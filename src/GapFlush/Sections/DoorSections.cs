@@ -55,8 +55,8 @@ internal static class DoorSections
             double sd = Math.Sqrt(Math.Max(0, side.Covariance[own, own]));
             if (!(sd > 0) || quick) continue;
             // Differences over a step of the size of the uncertainty itself see a kink (an extreme that jumps) as it will be met; a hidden wall may be undercut although none is expected,
-            // and at two standard deviations its slope is about the root mean square of what the gap then loses.
-            double step = Math.Max(1e-7, (own == SideParameters.Draft && side.WallCount == 0 ? 2 : 0.5) * sd);
+            // and near two standard deviations its slope is about the root mean square of what the gap then loses.
+            double step = Math.Max(1e-7, (own == SideParameters.Draft && side.WallCount == 0 ? 1.75 : 0.5) * sd);
             (SeamSection? up, SeamSection? down) = (Evaluate(Moved(k, step))?.Section, Evaluate(Moved(k, -step))?.Section);
             gapBy[k] = Slope(up?.Gap(door.GapDefinition), gap, down?.Gap(door.GapDefinition), step);
             flushBy[k] = Slope(up?.Flush(door.FlushDefinition), flush, down?.Flush(door.FlushDefinition), step);
