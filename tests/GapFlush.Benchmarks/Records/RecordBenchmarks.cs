@@ -1,9 +1,5 @@
 using BenchmarkDotNet.Attributes;
 using GapFlush.Measurements;
-using GapFlush.Plan;
-using GapFlush.Readings;
-using GapFlush.Store;
-using GapFlush.Workflows;
 using Microsoft.Data.Sqlite;
 
 namespace GapFlush.Benchmarks.Records;
@@ -11,31 +7,10 @@ namespace GapFlush.Benchmarks.Records;
 /// <summary>A million readings: into the record as one file, out of it again, verified, and capability over all stations from it; beside the same rows into a bare table.</summary>
 [MemoryDiagnoser]
 [Config(typeof(OneProcess))]
-public class RecordBenchmarks
+public class RecordBenchmarks : FilledRecord
 {
     private readonly string _folder = Directory.CreateTempSubdirectory("gapflush-bench-").FullName;
-    private FitPlan _plan = null!;
-    private ReadingLog _log = null!;
-    private string _filled = "";
     private int _next;
-
-    /// <summary>Rows.</summary>
-    [Params(1_000_000)]
-    public int Rows { get; set; }
-
-    /// <summary>Makes the readings, and a record that holds them.</summary>
-    [GlobalSetup]
-    public void Setup()
-    {
-        _plan = MadeReadings.Plan();
-        _log = MadeReadings.Log(_plan, Rows);
-        _filled = Path.Combine(_folder, "filled.sqlite");
-        MadeReadings.Add(_filled, _log, _plan);
-    }
-
-    /// <summary>Added to a new SQLite record: keys looked up, chained, committed to disk.</summary>
-    [Benchmark]
-    public long Add_to_SQLite() => MadeReadings.Add(Path.Combine(_folder, $"r{++_next}.sqlite"), _log, _plan);
 
     /// <summary>For comparison: the same rows into a bare SQLite table of seven columns, one prepared statement, one transaction, nothing looked up and nothing chained.</summary>
     [Benchmark(Baseline = true)]
@@ -66,31 +41,9 @@ public class RecordBenchmarks
         }
     }
 
-    /// <summary>Read back, corrections applied.</summary>
-    [Benchmark]
-    public int Read_from_SQLite()
-    {
-        using RecordStore record = RecordStore.Open(_filled, mayCreate: false);
-        return record.Readings().Count;
-    }
-
-    /// <summary>Every link reckoned anew.</summary>
-    [Benchmark]
-    public bool Verify()
-    {
-        using RecordStore record = RecordStore.Open(_filled, mayCreate: false);
-        return record.Verify().IsWhole;
-    }
-
-    /// <summary>Read back, brought to plan conditions, and capability of every station and characteristic.</summary>
-    [Benchmark]
-    public int Capability_over_all_stations()
-    {
-        using RecordStore record = RecordStore.Open(_filled, mayCreate: false);
-        return CapabilityStudy.OfReadings(_plan, null, record.BareReadings()).Lines.Count;
-    }
-
     /// <summary>Clears up.</summary>
     [GlobalCleanup]
     public void Cleanup() => Directory.Delete(_folder, recursive: true);
+
+    private protected override string NewRecord() => Path.Combine(_folder, Invariant($"r{++_next}.sqlite"));
 }

@@ -1,7 +1,4 @@
 using BenchmarkDotNet.Attributes;
-using BenchmarkDotNet.Configs;
-using BenchmarkDotNet.Jobs;
-using BenchmarkDotNet.Toolchains.InProcess.Emit;
 using GapFlush.Inputs;
 using GapFlush.Scans;
 using GapFlush.Sections;
@@ -51,10 +48,4 @@ public class ScanBenchmarks
     /// <summary>The whole of the section command without the process around it.</summary>
     [Benchmark]
     public int Read_register_section() => ScanSectioning.Run(_scene.Plan, _scene.Door, _file, new ScanRequest()).Value.Stations.Count;
-
-    // Both in the process that was built already, one call an iteration: a project made and built for each takes longer than the work.
-    private sealed class OneProcess : ManualConfig
-    {
-        public OneProcess() => AddJob(Job.Dry.WithToolchain(InProcessEmitToolchain.Instance).WithWarmupCount(1).WithIterationCount(5));
-    }
 }
