@@ -35,6 +35,6 @@ public static class TargetsReader
             else if (targets.Any(t => t.Item1 == datum)) problems.Add(new(file.Name, row.Line, "datum", name, "each datum once", "Take one of the rows out."));
             else if (good) targets.Add((datum, new(at[0], at[1], at[2])));
         }
-        return problems.Count > 0 ? Outcome<ScanTargets>.Refused(problems, read.Notices) : Outcome<ScanTargets>.Of(new(targets), read.Notices);
+        return problems.Count > 0 ? Outcome<ScanTargets>.Refused(problems, read.Notices) : Outcome<ScanTargets>.Of(new(targets) { Source = file.Name }, read.Notices);
     }
 }

@@ -10,6 +10,9 @@ internal static class DoorSections
     /// <summary>What a budget calls the share of the registration.</summary>
     public const string RegistrationComponent = "registration";
 
+    /// <summary>What a budget calls the passes' disagreement where the stations do not tell it.</summary>
+    public const string AssumedPassesComponent = "disagreement of the scanner's passes, a usual value";
+
     /// <summary>Fits every station, then again with the shapes that the side shows along its whole seam.</summary>
     /// <param name="door">The door.</param>
     /// <param name="slabs">One for every station, in station order.</param>
@@ -28,13 +31,13 @@ internal static class DoorSections
             : (PassDisagreement.Of([.. fits.Select(f => f.Surround)], directions), PassDisagreement.Of([.. fits.Select(f => f.Door)], directions));
         Parallel.For(0, slabs.Count, i =>
         {
-            sections[i] = Section(door, slabs[i], fits[i], parameters, options, placeUncertaintyMm, quick, (surroundPasses.At(i), doorPasses.At(i)));
+            sections[i] = Section(door, slabs[i], fits[i], parameters, options, placeUncertaintyMm, quick, (surroundPasses.At(i), doorPasses.At(i), surroundPasses.IsAssumed || doorPasses.IsAssumed));
             options.Progress?.Invoke(quick ? "registering, station" : "sectioning station", Interlocked.Increment(ref done), slabs.Count);
         });
         return sections;
     }
 
-    private static StationSection Section(Door door, StationSlab slab, StationFit fit, SectionParameters parameters, SectionOptions options, double placeUncertaintyMm, bool quick, (double SurroundMm, double DoorMm) passes)
+    private static StationSection Section(Door door, StationSlab slab, StationFit fit, SectionParameters parameters, SectionOptions options, double placeUncertaintyMm, bool quick, (double SurroundMm, double DoorMm, bool IsAssumed) passes)
     {
         Station station = slab.Station;
         if (fit.Points.Count == 0) return new() { Station = station, Reason = "no points of the scan lie near this station" };
@@ -171,7 +174,7 @@ internal static class DoorSections
             List<UncertaintyComponent> budget = [new("fit of the section to the points", fitU, dof)];
             if (placeUncertaintyMm * slope > 0) budget.Add(new(RegistrationComponent, placeUncertaintyMm * slope, double.PositiveInfinity));
             if (fault > 0 || shortened > 0) budget.Add(new("local fault of the edge beside the station", Math.Sqrt(fault * fault + shortened * shortened), double.PositiveInfinity));
-            if (beyond > 0) budget.Add(new("disagreement of the scanner's passes", beyond, double.PositiveInfinity));
+            if (beyond > 0) budget.Add(new(passes.IsAssumed ? AssumedPassesComponent : "disagreement of the scanner's passes", beyond, double.PositiveInfinity));
             if (options.Scanner is (string name, double u)) budget.Add(new($"scanner {name}", u, double.PositiveInfinity));
             return budget;
         }

@@ -15,8 +15,8 @@ namespace GapFlush.Sections;
 /// <param name="IsAssumed">True where the stations do not tell and a usual value stands in.</param>
 internal sealed record PassDisagreement(double SdMm, double[] ShiftMm, bool IsAssumed)
 {
-    // Common practice, no source: passes of a hand-held scanner that are laid on one another by their own overlap agree to about this.
-    private const double UsualMm = 0.005;
+    /// <summary>What stands in where the stations do not tell, mm. Common practice, no source: passes of a hand-held scanner that are laid on one another by their own overlap agree to about this.</summary>
+    public const double UsualMm = 0.005;
 
     private const int LeastStations = 8;
     // Directions span a plane where the second largest spread of their components is at least this.

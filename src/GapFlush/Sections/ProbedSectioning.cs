@@ -42,7 +42,7 @@ public static class ProbedSectioning
         if (request.Targets is ScanTargets targets)
         {
             if (TargetRegistration.Fit([.. targets.Pairs.Select(t => (t.Datum, Scaled(t.InScan)))], out string refusal) is not ScanRegistration byTargets)
-                return Refuse(new(log.Source, 0, "", "targets that do not register the touches", "targets that agree with the plan", char.ToUpperInvariant(refusal[0]) + refusal[1..] + "."));
+                return Refuse(new(targets.Source, 0, "", "targets that do not register the touches", "targets that agree with the plan", char.ToUpperInvariant(refusal[0]) + refusal[1..] + "."));
             registration = byTargets.At(door);
             notices.AddRange(registration.Remarks.Select(r => $"{log.Source}: registration: {r}."));
         }

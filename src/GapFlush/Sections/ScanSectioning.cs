@@ -17,6 +17,9 @@ public static class ScanSectioning
     private const int LeastPoints = 200;
     private const double SeamMiddleSdMm = 0.5;
 
+    // A scan that was put in the wrong place crosses a station or two by chance.
+    private const double MostlyBare = 0.9;
+
     /// <summary>Reads, registers and cuts.</summary>
     public static Outcome<DoorScan> Run(FitPlan plan, Door door, InputFile scan, ScanRequest request)
     {
@@ -43,10 +46,10 @@ public static class ScanSectioning
         else if (request.Targets is ScanTargets targets)
         {
             if (TargetRegistration.Fit([.. targets.Pairs.Select(t => (t.Datum, new Point3(toMm * t.InScan.X, toMm * t.InScan.Y, toMm * t.InScan.Z)))], out string refusal) is not ScanRegistration byTargets)
-                return Refuse(new(scan.Name, 0, "", "targets that do not register the scan", "targets that agree with the plan", char.ToUpperInvariant(refusal[0]) + refusal[1..] + "."));
+                return Refuse(new(targets.Source, 0, "", "targets that do not register the scan", "targets that agree with the plan", char.ToUpperInvariant(refusal[0]) + refusal[1..] + "."));
             registration = byTargets.At(door);
             if (!(registration.PlaceUncertaintyMm < SurroundRegistration.WeakestMm))
-                return Refuse(new(scan.Name, 0, "", Invariant($"targets that hold a place on the seam to {registration.PlaceUncertaintyMm:0.00} mm only: {registration.Remarks[^1]}"), Invariant($"targets that hold it to {SurroundRegistration.WeakestMm} mm"), "Give more targets, spread all round the door, and check the residuals."));
+                return Refuse(new(targets.Source, 0, "", Invariant($"targets that hold a place on the seam to {registration.PlaceUncertaintyMm:0.00} mm only: {registration.Remarks[^1]}"), Invariant($"targets that hold it to {SurroundRegistration.WeakestMm} mm"), "Give more targets, spread all round the door, and check the residuals."));
         }
         else
         {
@@ -101,6 +104,13 @@ public static class ScanSectioning
 
         Outcome<DoorScan> Done(IReadOnlyList<StationSection> sections)
         {
+            if (bare.Length >= MostlyBare * slabs.Length && sections.All(s => s.GapMm is null && s.FlushMm is null))
+            {
+                return Refuse(new(scan.Name, 0, "", Invariant($"points near {slabs.Length - bare.Length} of {slabs.Length} stations only, and none that can be cut"), Invariant($"a scan of door {door.Code} that lies where its {(request.Aligned ? "axes put it" : "targets put it")}"),
+                    $"Check that the scan is of this door, whole and not mirrored, and that {(request.Aligned ? "it is in the plan's axes" : "the targets were found in this very scan")}."));
+            }
+            if (sections.Any(s => s.GapBudget.Concat(s.FlushBudget).Any(c => c.Source == DoorSections.AssumedPassesComponent)))
+                notices.Add(Invariant($"{scan.Name}: too few stations to tell whether the scanner's passes agree; {PassDisagreement.UsualMm} mm is counted for it, as is usual (common practice, no source)."));
             foreach (string remark in registration.Remarks) notices.Add($"{scan.Name}: registration: {remark}.");
             if (registration.Uncertainty is MotionUncertainty lies)
                 sections = [.. sections.Select(s => s with { SideUncertainty = s.SideUncertainty?.With(lies.At(s.Station.Position, s.Station.IntoDoor), lies.At(s.Station.Position, s.Station.Normal)) })];

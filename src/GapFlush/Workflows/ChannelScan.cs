@@ -37,10 +37,10 @@ public static class ChannelScan
         if (targets is not null)
         {
             if (TargetRegistration.Fit([.. targets.Pairs.Select(t => (t.Datum, new Point3(toMm * t.InScan.X, toMm * t.InScan.Y, toMm * t.InScan.Z)))], out string refusal) is not ScanRegistration registration)
-                return Outcome<ScannedChannels>.Refused([new(scan.Name, 0, "", "targets that do not register the scan", "targets that agree with the plan", char.ToUpperInvariant(refusal[0]) + refusal[1..] + ".")]);
+                return Outcome<ScannedChannels>.Refused([new(targets.Source, 0, "", "targets that do not register the scan", "targets that agree with the plan", char.ToUpperInvariant(refusal[0]) + refusal[1..] + ".")]);
             if (registration.PlaceUncertaintyMm > LoosestMm)
             {
-                return Outcome<ScannedChannels>.Refused([new(scan.Name, 0, "", Invariant($"targets that hold a place to {registration.PlaceUncertaintyMm:0.00} mm only"),
+                return Outcome<ScannedChannels>.Refused([new(targets.Source, 0, "", Invariant($"targets that hold a place to {registration.PlaceUncertaintyMm:0.00} mm only"),
                     Invariant($"targets that hold it to {LoosestMm} mm"), $"A turn of the scan is a slope of every channel; check the targets, or leave out the wrong one: {string.Join("; ", registration.Remarks)}.")]);
             }
             motion = registration.Motion;

@@ -174,6 +174,8 @@ public class ScanCommandTests
         { "inches that are mm", "In millimetres it would be", ["--scan", "P1=SCAN", "--targets", "P1=TARGETS", "--unit", "m"] },
         { "unknown datum", "targets.csv:3: column datum: expected a datum of the plan, found 'P1-T99'.", ["--scan", "P1=SCAN", "--targets", "P1=FILE:targets.csv:datum,x,y,z\nP1-T1,1,2,3\nP1-T99,1,2,3\n"] },
         { "target that is no number", "targets.csv:2: column y: expected ", ["--scan", "P1=SCAN", "--targets", "P1=FILE:targets.csv:datum,x,y,z\nP1-T1,1,two,3\n"] },
+        { "mirrored scan", "that lies where its targets put it", ["--scan", "P1=MIRROR", "--targets", "P1=TARGETS"] },
+        { "targets of another file", "swapped.csv: expected targets that agree with the plan", ["--scan", "P1=SCAN", "--targets", "P1=FILE:swapped.csv:datum,x,y,z\nP1-T1,1,2,3\nP1-T2,100,2,3\n"] },
         { "two targets", "Three targets that are not on one line are needed; 2 were given", ["--scan", "P1=SCAN", "--targets", "P1=FILE:targets.csv:datum,x,y,z\nP1-T1,1,2,3\nP1-T2,100,2,3\n"] },
         { "no points", "expected points, found ", ["--scan", "P1=FILE:none.ply:ply\nformat ascii 1.0\nelement vertex 0\nproperty float x\nproperty float y\nproperty float z\nend_header\n", "--aligned", "P1"] },
         { "NaN only", "none of them with finite coordinates", ["--scan", "P1=FILE:nan.ply:ply\nformat ascii 1.0\nelement vertex 1\nproperty float x\nproperty float y\nproperty float z\nend_header\nnan nan nan\n", "--aligned", "P1"] },
@@ -211,6 +213,14 @@ public class ScanCommandTests
             byte[] whole = File.ReadAllBytes(Scan);
             File.WriteAllBytes(scratch.At("cut.ply"), whole[..(whole.Length / 2)]);
             return argument[..^3] + scratch.At("cut.ply");
+        }
+        if (argument.EndsWith("MIRROR", StringComparison.Ordinal))
+        {
+            // The other hand in x: the sign of every first coordinate is turned.
+            byte[] mirrored = File.ReadAllBytes(Scan);
+            for (int at = mirrored.AsSpan().IndexOf("end_header\n"u8) + 11; at + 12 <= mirrored.Length; at += 12) mirrored[at + 3] ^= 0x80;
+            File.WriteAllBytes(scratch.At("mirror.ply"), mirrored);
+            return argument[..^6] + scratch.At("mirror.ply");
         }
         return argument.Replace("SCAN", Scan, StringComparison.Ordinal).Replace("TARGETS", Targets, StringComparison.Ordinal);
     }

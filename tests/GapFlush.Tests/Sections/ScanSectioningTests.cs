@@ -75,6 +75,15 @@ public class ScanSectioningTests
     }
 
     [Fact]
+    public void What_too_few_stations_tell_of_the_passes_is_said_to_be_a_usual_value()
+    {
+        Station[] few = [.. Scene.Door.Stations.Take(6)];
+        Outcome<DoorScan> cut = Cut([.. Points.Where(p => few.Any(s => s.Position.DistanceTo(p) < 40))], new ScanRequest { Aligned = true });
+        Assert.Contains(cut.Notices, n => n.Contains("too few stations to tell whether the scanner's passes agree; 0.005 mm is counted", StringComparison.Ordinal));
+        Assert.DoesNotContain(Cut(Points, new ScanRequest { Aligned = true }).Notices, n => n.Contains("passes agree", StringComparison.Ordinal));
+    }
+
+    [Fact]
     public void Targets_with_swapped_names_are_named() => Refused(t => (t[0], t[1]) = ((t[0].Datum, t[1].InScan), (t[1].Datum, t[0].InScan)), "T1 and T2 change places");
 
     [Fact]
