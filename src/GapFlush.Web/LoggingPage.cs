@@ -54,7 +54,10 @@ internal sealed class LoggingPage(FitPlan plan, string record, TimeProvider time
             read = (sheet with { Values = good }).Read(plan);
             if (!read.IsUsable) return Results.Json(new { rows = Array.Empty<object>(), doubts = Array.Empty<object>(), problems = problems.Concat(Problems(read)) });
         }
-        BuildInspection inspection = InspectBuild.Run(plan, sheet.Build!, sheet.Stage, [read.Value]).Value;
+        // The serial as it was read: blanks round it are gone.
+        Outcome<BuildInspection> judged = InspectBuild.Run(plan, read.Value.Builds.FirstOrDefault() ?? sheet.Build!, sheet.Stage is { Length: > 0 } stage ? stage : null, [read.Value]);
+        if (!judged.IsUsable) return Problem(StatusCodes.Status422UnprocessableEntity, judged.Problems[0].ToString());
+        BuildInspection inspection = judged.Value;
         DoorResult door = inspection.Doors.First(d => d.Door.Code == sheet.Door);
         // What is not read yet shows on the page itself; it is no doubt while the sheet is being filled in.
         return Results.Json(new

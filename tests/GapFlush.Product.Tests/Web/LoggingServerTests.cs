@@ -76,6 +76,17 @@ public class LoggingServerTests
         Assert.Empty(served.Entries());
     }
 
+    // As the page sends it before a stage is chosen, and with blanks round the serial.
+    [Fact]
+    public async Task A_sheet_without_a_stage_is_judged_too()
+    {
+        await using Served served = await Served.Start();
+        object[] values = [new { station = "14", characteristic = "gap", value = "5.35" }];
+        (HttpStatusCode status, JsonElement content) = await served.Post("judge", new { build = " D4-017 ", door = "P1", stage = "", inspector = "A. Teal", values });
+        Assert.Equal(HttpStatusCode.OK, status);
+        Assert.Equal("14", Assert.Single(content.GetProperty("rows").EnumerateArray()).GetProperty("station").GetString());
+    }
+
     [Fact]
     public async Task The_page_never_gives_the_limits_away()
     {

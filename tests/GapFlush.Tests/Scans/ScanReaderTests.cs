@@ -104,6 +104,7 @@ public class ScanReaderTests
             long points = 0, before = GC.GetAllocatedBytesForCurrentThread();
             try
             {
+                Assert.InRange(ScanGuess.Of(InputFile.FromBytes("x", file)).Points, 0, file.Length);
                 Outcome<ScanFacts> read = ScanReader.Read(InputFile.FromBytes("x", file), b => points += b.Length / 3);
                 Assert.True(read.IsUsable ? points == read.Value.Points : read.Problems.Count > 0);
                 // The files are a few kB; a reader that needs thousands of times that believes a number in the file.
