@@ -55,7 +55,7 @@ internal sealed class LoggingPage(FitPlan plan, string record, TimeProvider time
             if (!read.IsUsable) return Results.Json(new { rows = Array.Empty<object>(), doubts = Array.Empty<object>(), problems = problems.Concat(Problems(read)) });
         }
         // The serial as it was read: blanks round it are gone.
-        Outcome<BuildInspection> judged = InspectBuild.Run(plan, read.Value.Builds.FirstOrDefault() ?? sheet.Build!, sheet.Stage is { Length: > 0 } stage ? stage : null, [read.Value]);
+        Outcome<BuildInspection> judged = InspectBuild.Run(plan, read.Value.Builds is [string build, ..] ? build : sheet.Build!, sheet.Stage is { Length: > 0 } stage ? stage : null, [read.Value]);
         if (!judged.IsUsable) return Problem(StatusCodes.Status422UnprocessableEntity, judged.Problems[0].ToString());
         BuildInspection inspection = judged.Value;
         DoorResult door = inspection.Doors.First(d => d.Door.Code == sheet.Door);
