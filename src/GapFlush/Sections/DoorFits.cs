@@ -36,6 +36,19 @@ internal static class DoorFits
             if (fits[i].Reason is not null)
                 fits[i] = StationFit.Run(fits[i].Points, slabs[i].NominalGapMm, options.SearchMm, surround, door, flat: false, tryChamfer: false, options.HalfRunMm);
             fits[i] = Settled(fits[i], surround, door, step);
+            foreach (bool isDoor in (ReadOnlySpan<bool>)[false, true]) LookUnderTorn(isDoor);
+
+            void LookUnderTorn(bool isDoor)
+            {
+                if ((isDoor ? fits[i].Door : fits[i].Surround) is not SideFit torn || fits[i].Surround is null || fits[i].Door is null || !TornSkin.Of(torn)) return;
+                ShapePrior told = Told(fits[i], isDoor, isDoor ? door : surround, step);
+                if (told.IsChamfer != torn.Parameters.IsChamfer) return;
+                foreach ((double, double) leftOut in TornSkin.LeftOut)
+                {
+                    StationFit other = Settled(fits[i].FromWithout(isDoor, told, options.HalfRunMm, leftOut), surround, door, step);
+                    if (Score(other, surround, door) > Score(fits[i], surround, door)) fits[i] = other;
+                }
+            }
         });
         LookAgainAtUnlike(fits, slabs, options, surround, door, step);
         RefuseUnlikeOthers(fits, slabs, surround, door);
@@ -60,18 +73,24 @@ internal static class DoorFits
             Parallel.For(0, fits.Length, i =>
             {
                 if (side[i] is not SideFit own || fits[i].Door is null || fits[i].Surround is null || !course.IsUnlike(i, own)) return;
-                SideFit opposite = (isDoor ? fits[i].Surround : fits[i].Door)!;
-                double curvature = opposite.Parameters.Values[SideParameters.Curvature];
-                ShapePrior told = step is null ? shape : shape with { Curvature = isDoor ? (curvature + step.Value, step.DoorSd) : (curvature - step.Value, step.SurroundSd) };
+                ShapePrior told = Told(fits[i], isDoor, shape, step);
                 StationFit other = Settled(fits[i].From(isDoor, course.Start(i, told.Curvature.Value), told, options.HalfRunMm), surround, door, step);
-                if (Score(other) > Score(fits[i])) fits[i] = other;
+                if (Score(other, surround, door) > Score(fits[i], surround, door)) fits[i] = other;
                 // What leans otherwise than the mould lets it is no wall: a seal, or what hangs between the edges.
                 if (course.IsForeignWall((isDoor ? fits[i].Door : fits[i].Surround)!)) fits[i] = Settled(fits[i].WithoutWall(isDoor, told), surround, door, step);
             });
         }
-
-        double Score(StationFit fit) => fit.Explained - Departure(fit.Surround!, surround) - Departure(fit.Door!, door);
     }
+
+    // What is known of a side's shape, with what the skin across the seam tells of its curvature.
+    private static ShapePrior Told(StationFit fit, bool isDoor, ShapePrior shape, LoftStep? step)
+    {
+        if (step is null) return shape;
+        double curvature = (isDoor ? fit.Surround : fit.Door)!.Parameters.Values[SideParameters.Curvature];
+        return shape with { Curvature = isDoor ? (curvature + step.Value, step.DoorSd) : (curvature - step.Value, step.SurroundSd) };
+    }
+
+    private static double Score(StationFit fit, ShapePrior surround, ShapePrior door) => fit.Explained - Departure(fit.Surround!, surround) - Departure(fit.Door!, door);
 
     // Half the square of what a side departs by from a shape that is known, which weighs as so many points.
     private static double Departure(SideFit fit, ShapePrior shape)
@@ -148,14 +167,18 @@ internal static class DoorFits
     // station hides it, the others know.
     private static ShapePrior Common(IEnumerable<SideFit?> fits, bool chamfer)
     {
-        SideFit[] all = [.. fits.OfType<SideFit>().Where(f => f.WallCount >= 50 && f.EdgeCount + f.SkinCount >= 50)];
-        SideFit[] good = [.. all.Where(f => f.Parameters.IsChamfer == chamfer)];
-        if (good.Length < 5) return chamfer ? ShapePrior.UsualChamfer : ShapePrior.Usual;
+        SideFit[] told = [.. fits.OfType<SideFit>().Where(f => f.Parameters.IsChamfer == chamfer && f.EdgeCount + f.SkinCount >= 50)], good = [.. told.Where(f => f.WallCount >= 50)];
+        ShapePrior usual = chamfer ? ShapePrior.UsualChamfer : ShapePrior.Usual;
+        if (good.Length < 5)
+        {
+            // Without walls the stations still tell how smooth the skin is: a station that found out by itself, over tape, would take the tape for unevenness.
+            return told.Length < 5 ? usual : usual with { Noise = Noise(told) };
+        }
         return new(chamfer, Of(SideParameters.Break1, 0.03), chamfer ? Of(SideParameters.Break2, 0.03) : ShapePrior.Usual.Break2, Of(SideParameters.Draft, 0.004))
         {
             Bend = Spread(SideParameters.X + 2),
             Bow = Spread(SideParameters.Y + 2),
-            Noise = new(Between(true), Between(false), CellNeighbours.Correlation(good.Where(f => f.Neighbours.Length > 0).Select(f => f.Neighbours))),
+            Noise = Noise(good),
         };
 
         // How much the runs of this side bend: what the stations differ by beyond their own uncertainty, the few that stand out (corners, where the frame is a cubic) included. A quarter of
@@ -167,9 +190,11 @@ internal static class DoorFits
             return (median, Math.Sqrt(Math.Max(0, spread - own) + own / 4));
         }
 
-        double Between(bool skin)
+        static CellNoise Noise(SideFit[] of) => new(Between(of, true), Between(of, false), CellNeighbours.Correlation(of.Where(f => f.Neighbours.Length > 0).Select(f => f.Neighbours)));
+
+        static double Between(SideFit[] of, bool skin)
         {
-            double[] each = [.. good.Where(f => f.Cells is not null).Select(f => SideFit.Shared(f.Cells!, f.CellResiduals, SideParameters.Count - 1, skin)).OfType<double>().Order()];
+            double[] each = [.. of.Where(f => f.Cells is not null).Select(f => SideFit.Shared(f.Cells!, f.CellResiduals, SideParameters.Count - 1, skin)).OfType<double>().Order()];
             return each.Length == 0 ? 0 : Math.Max(0, each[each.Length / 2]);
         }
 

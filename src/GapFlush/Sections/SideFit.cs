@@ -56,13 +56,18 @@ internal sealed class SideFit
     /// <summary>What the next longer run gave, where a local fault made this one shorter; else null.</summary>
     public SideParameters? OverLongerRun { get; private set; }
 
+    /// <summary>The fit over the whole run, where a local fault made this one shorter; else itself.</summary>
+    public SideFit Whole => _whole ?? this;
+
+    private SideFit? _whole;
+
     /// <summary>How deep the wall was read, mm; 0 where it was left out.</summary>
     public double WallMm { get; private init; }
 
     /// <summary>Notes the fit over a longer run that this one took the place of.</summary>
     public SideFit InPlaceOf(SideFit longer)
     {
-        OverLongerRun = longer.Parameters;
+        (OverLongerRun, _whole) = (longer.Parameters, longer.Whole);
         return this;
     }
 

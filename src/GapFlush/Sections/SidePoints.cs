@@ -22,6 +22,13 @@ internal sealed class SidePoints
 
     public int Count => S.Length;
 
+    /// <summary>The same without those from one place to another across the seam.</summary>
+    public SidePoints Without(double fromX, double toX)
+    {
+        int[] kept = [.. Enumerable.Range(0, Count).Where(i => !(X[i] > fromX && X[i] < toX))];
+        return new([.. kept.Select(i => S[i])], [.. kept.Select(i => X[i])], [.. kept.Select(i => Y[i])]);
+    }
+
     /// <summary>Few enough for a first fit: some near the edge, and the skin behind it as patches of three by two millimetres.</summary>
     /// <param name="skin">The skin as first seen.</param>
     /// <param name="upTo">Skin up to here goes into patches.</param>

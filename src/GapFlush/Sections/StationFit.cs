@@ -107,7 +107,7 @@ internal sealed class StationFit
     {
         if (Surround is null || Door is null) return this;
         double explained = 0;
-        return new(Points, SurroundPoints, DoorPoints, Refit(Surround, SurroundPoints!, surround), Refit(Door, DoorPoints!, door), null) { Explained = explained };
+        return new(Points, SurroundPoints, DoorPoints, Refit(Surround.Whole, SurroundPoints!, surround), Refit(Door.Whole, DoorPoints!, door), null) { Explained = explained };
 
         SideFit Refit(SideFit before, SidePoints points, ShapePrior prior)
         {
@@ -142,7 +142,7 @@ internal sealed class StationFit
         (double, double)[] priors = SideSearch.Priors(prior with { Bend = ShapePrior.Usual.Bend, Bow = ShapePrior.Usual.Bow });
         foreach (double run in ShorterRuns)
         {
-            if (run >= fit.HalfRunMm || LocalFault.Of(fit) == 0) break;
+            if (run >= fit.HalfRunMm || !LocalFault.IsOfThePart(fit)) break;
             if (SideFit.OverCells(points, fit, SideSearch.Free(prior.IsChamfer, false), priors, prior.Noise, run, whole.WallMm, 3) is not SideFit near) break;
             // A few points must not lead the edge astray: what is found must explain them better than what it departs from.
             if (Math.Abs(near.Parameters.Values[SideParameters.X] - whole.Parameters.Values[SideParameters.X]) > LargestFaultMm || near.Explained < SideFit.ExplainedBy(points, fit, prior.Noise, run)) break;
@@ -161,6 +161,25 @@ internal sealed class StationFit
         if (Surround is null || Door is null) return this;
         SideFit fit = SideSearch.OverAll(door ? DoorPoints! : SurroundPoints!, (door ? Door : Surround).From(start), prior, halfRunMm, wide: true);
         return fit.Cells is null ? this : new(Points, SurroundPoints, DoorPoints, door ? Surround : fit, door ? fit : Door, null) { Explained = Explained };
+    }
+
+    /// <summary>One side fitted anew from what its points say without those of a stretch of skin; the same where nothing is found so.</summary>
+    /// <param name="door">Which side.</param>
+    /// <param name="prior">What is known of its shape.</param>
+    /// <param name="halfRunMm">Half the run that bears on the fit.</param>
+    /// <param name="leftOut">The stretch, from where to where behind the skin's end, mm.</param>
+    public StationFit FromWithout(bool door, ShapePrior prior, double halfRunMm, (double From, double To) leftOut)
+    {
+        if (Surround is null || Door is null) return this;
+        (SideFit own, SidePoints points) = door ? (Door.Whole, DoorPoints!) : (Surround.Whole, SurroundPoints!);
+        double[] p = (double[])own.Parameters.Values.Clone();
+        p[SideParameters.Curvature] = prior.Curvature.Value;
+        double end = p[SideParameters.X] + new SideModel(own.Parameters).SkinEnd;
+        SidePoints some = points.Without(end - leftOut.To, end - leftOut.From);
+        bool[] free = SideSearch.Free(own.Parameters.IsChamfer, false);
+        if (SideFit.OverCells(some, own.From(new(own.Parameters.IsChamfer, p)), free, SideSearch.Priors(prior), prior.Noise, halfRunMm, own.WallMm, 3, wide: true) is not SideFit start
+            || SideFit.OverCells(points, start, free, SideSearch.Priors(prior), prior.Noise, halfRunMm, own.WallMm, 2) is not SideFit fit) return this;
+        return new(Points, SurroundPoints, DoorPoints, door ? Surround : fit, door ? fit : Door, null) { Explained = Explained };
     }
 
     /// <summary>One side fitted anew without its wall, which then leans as is known beforehand; the same where nothing is found so.</summary>

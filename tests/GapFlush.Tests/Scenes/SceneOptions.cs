@@ -52,6 +52,54 @@ internal sealed record SceneOptions
     /// <summary>Between which the surround's and the door's edge radii are drawn, mm; null for 0.6 to 1.6 and 0.8 to 2.4.</summary>
     public (double Low, double High)? Radii { get; init; }
 
+    /// <summary>The same of the surround's radius alone; null for as <see cref="Radii"/>.</summary>
+    public (double Low, double High)? SurroundRadii { get; init; }
+
+    /// <summary>The same of the door's radius alone.</summary>
+    public (double Low, double High)? DoorRadii { get; init; }
+
+    /// <summary>By how much more than the barrel each skin bends across the seam, 1/mm.</summary>
+    public (double Surround, double Door) Bends { get; init; }
+
+    /// <summary>How deep below their start walls are seen at most, mm.</summary>
+    public double SeenWallMm { get; init; } = double.PositiveInfinity;
+
+    /// <summary>The seal's bulb lies against the door's return, four millimetres down, instead of in the middle of the seam.</summary>
+    public bool SealOnDoor { get; init; }
+
+    /// <summary>Paint on the door's skin, so thick, mm, from five millimetres behind the corner on.</summary>
+    public double PaintMm { get; init; }
+
+    /// <summary>A lump on the door's edge at every station, mm towards the gap, eight millimetres long.</summary>
+    public double LumpMm { get; init; }
+
+    /// <summary>Share of points that lie anywhere within some millimetres.</summary>
+    public double Outliers { get; init; }
+
+    /// <summary>How many times noisier points are at the very edge; it falls off over a millimetre.</summary>
+    public double EdgeNoise { get; init; } = 1;
+
+    /// <summary>How far points at the very edge lie outside the part, mm; it falls off over half a millimetre.</summary>
+    public double EdgeBendMm { get; init; }
+
+    /// <summary>Noise of the double-exponential kind, with the same standard deviation.</summary>
+    public bool Laplace { get; init; }
+
+    /// <summary>Coordinates are rounded to this, mm; 0 for not at all.</summary>
+    public double QuantumMm { get; init; }
+
+    /// <summary>Distance of points along the seam, mm; null for as across it.</summary>
+    public double? AlongPitch { get; init; }
+
+    /// <summary>Two passes alone, one from either side.</summary>
+    public bool TwoPasses { get; init; }
+
+    /// <summary>How much of the usual displacement and waves the door has.</summary>
+    public double DisplacedBy { get; init; } = 1;
+
+    /// <summary>Which door: 0 a cabin door, 1 a smaller one with tight corners, 2 a round hatch.</summary>
+    public int Shape { get; init; }
+
     /// <summary>Between which drafts are drawn, rad; null for -0.02 to 0.08 and 0 to 0.08.</summary>
     public (double Low, double High)? Drafts { get; init; }
 

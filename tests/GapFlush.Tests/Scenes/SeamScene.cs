@@ -16,7 +16,7 @@ internal sealed class SeamScene
 
     private readonly SceneOptions _options;
     private readonly SeededRandom _random;
-    private readonly RoundedOutline _outline = new([(2085, -395), (2150, 385), (2765, 372), (2850, -395)], [115, 135, 125, 115]);
+    private readonly RoundedOutline _outline;
     private readonly List<(double From, double Length, int Index, bool Corner)> _stretches = [];
     private readonly double _surroundRadius, _doorRadius, _surroundDraft, _doorDraft;
     private readonly Vector3 _shift, _turn;
@@ -30,6 +30,12 @@ internal sealed class SeamScene
     {
         _options = options;
         _random = new(options.Seed);
+        _outline = options.Shape switch
+        {
+            1 => new([(2300, -300), (2310, 300), (2700, 290), (2720, -310)], [60, 70, 60, 80]),
+            2 => new([(2200, -260), (2200, 260), (2720, 260), (2720, -260)], [250, 250, 250, 250]),
+            _ => new([(2085, -395), (2150, 385), (2765, 372), (2850, -395)], [115, 135, 125, 115]),
+        };
         double at = 0;
         for (int i = 0; i < 4; i++)
         {
@@ -49,17 +55,17 @@ internal sealed class SeamScene
         }
         Perimeter = at;
         _centre = BarrelSkin.At(2460, 0);
-        ((double Low, double High) rs, (double Low, double High) rd) = (options.Radii ?? (0.6, 1.6), options.Radii ?? (0.8, 2.4));
+        ((double Low, double High) rs, (double Low, double High) rd) = (options.SurroundRadii ?? options.Radii ?? (0.6, 1.6), options.DoorRadii ?? options.Radii ?? (0.8, 2.4));
         ((double Low, double High) ds, (double Low, double High) dd) = (options.Drafts ?? (-0.02, 0.08), options.Drafts ?? (0, 0.08));
         (_surroundRadius, _doorRadius) = (_random.Between(rs.Low, rs.High), _random.Between(rd.Low, rd.High));
         (_surroundDraft, _doorDraft) = (_random.Between(ds.Low, ds.High), _random.Between(dd.Low, dd.High));
-        double moved = options.Displaced ? 1 : 0;
+        double moved = options.Displaced ? options.DisplacedBy : 0;
         _shift = moved * new Vector3(_random.Normal(0, 0.4), _random.Normal(0, 0.4), _random.Normal(0, 0.4));
         _turn = moved * new Vector3(_random.Normal(0, 8e-4), _random.Normal(0, 8e-4), _random.Normal(0, 8e-4));
         _gapWaves = Waves(0.08 * moved);
         _flushWaves = Waves(0.10 * moved);
         _surroundWaves = Waves(0.06 * moved);
-        _passAngle = options.HideSurroundEdge ? [0, -0.7] : [0, 0.7, -0.7];
+        _passAngle = options.HideSurroundEdge ? [0, -0.7] : options.TwoPasses ? [0.7, -0.7] : [0, 0.7, -0.7];
         _passShift = [.. _passAngle.Select(_ => options.PassSd * new Vector3(_random.Normal(), _random.Normal(), _random.Normal()))];
 
         List<Station> stations = [];
@@ -116,8 +122,8 @@ internal sealed class SeamScene
     /// <summary>All points of the scan, in the plan's axes.</summary>
     public IEnumerable<Point3> Points(int every = 1)
     {
-        double pitch = _options.Pitch;
-        for (double along = 0; along < Perimeter; along += pitch)
+        double pitch = _options.Pitch, step = _options.AlongPitch ?? pitch;
+        for (double along = 0; along < Perimeter; along += step)
         {
             if (_options.OnlyNearStations && (Math.Abs(Wrapped(along)) > 17.5 || StationNear(along) % every != 0)) continue;
             (Point3 c, Vector3 t, Vector3 n, Vector3 u) = Frame(along);
@@ -133,9 +139,15 @@ internal sealed class SeamScene
                         int pass = _random.Below(_passAngle.Length);
                         if (_options.Clutter && IsCovered(along, p, isDoor ? door : surround, isDoor)) continue;
                         double height = p.Y - side.Corner.Y;
+                        if (-height - side.Profile.Break.RadiusMm - side.Profile.Break.AlongWallMm > _options.SeenWallMm) continue;
                         if (!(_options.Layout == PassLayout.ByAngle ? Sees(pass, p, normal, height, gap) : Enumerable.Range(0, _passAngle.Length).Any(k => Sees(k, p, normal, height, gap)))) continue;
                         if (_options.Layout == PassLayout.Strips) pass = (int)(along / StripMm) % _passAngle.Length;
-                        yield return Noisy(c + _random.Between(-pitch / 2, pitch / 2) * t + (p.X * u + p.Y * n), pass);
+                        Point2 q = p;
+                        double edge = Math.Min(3, (p - side.Corner).Length);
+                        if (_options.EdgeBendMm != 0) q += _options.EdgeBendMm * Math.Exp(-edge / 0.5) * normal;
+                        if (isDoor && _options.PaintMm != 0 && p.X - side.Corner.X > 5) q += _options.PaintMm * normal;
+                        if (_options.Outliers > 0 && _random.Unit() < _options.Outliers) q += new Point2(_random.Between(-3, 3), _random.Between(-3, 3));
+                        yield return Noisy(c + _random.Between(-step / 2, step / 2) * t + (q.X * u + q.Y * n), pass, 1 + (_options.EdgeNoise - 1) * Math.Exp(-edge));
                     }
                 }
             }
@@ -185,9 +197,9 @@ internal sealed class SeamScene
         return (x - Math.Round(x)) * step;
     }
 
-    private Point3 Noisy(Point3 p, int pass)
+    private Point3 Noisy(Point3 p, int pass, double times = 1)
     {
-        Vector3 own = new(_random.Normal(), _random.Normal(), _random.Normal());
+        Vector3 own = _options.Laplace ? new(Laplace(), Laplace(), Laplace()) : new(_random.Normal(), _random.Normal(), _random.Normal());
         if (_options.SharedNoiseMm > 0)
         {
             // Points of one little cube and one pass share a draw: half of the variance.
@@ -196,7 +208,15 @@ internal sealed class SeamScene
             if (!_shared.TryGetValue(cube, out Vector3 common)) _shared[cube] = common = new(_random.Normal(), _random.Normal(), _random.Normal());
             own = Math.Sqrt(0.5) * (own + common);
         }
-        return p + _passShift[pass] + _options.Noise * own;
+        Point3 seen = p + _passShift[pass] + times * _options.Noise * own;
+        double grid = _options.QuantumMm;
+        return grid > 0 ? new(grid * Math.Round(seen.X / grid), grid * Math.Round(seen.Y / grid), grid * Math.Round(seen.Z / grid)) : seen;
+    }
+
+    private double Laplace()
+    {
+        double v = _random.Between(-1, 1);
+        return Math.Sign(v) * -Math.Log(1 - Math.Abs(v)) / Math.Sqrt(2);
     }
 
     // A pass looks down at an angle to the normal, from the door's side where it is positive. It sees what faces it and what the other edge does not hide.
@@ -239,7 +259,8 @@ internal sealed class SeamScene
     {
         double middle = (surround.Corner.X + door.Corner.X) / 2, pitch = _options.Pitch;
         // A seal bulb seven millimetres down.
-        for (double a = 0.3; a < Math.PI - 0.3; a += pitch / 1.6) yield return new(middle + 1.6 * Math.Cos(a), -7.5 + 1.6 * Math.Sin(a));
+        (double bulbX, double bulbY) = _options.SealOnDoor ? (door.Corner.X - 1.5, door.Corner.Y - 4) : (middle, -7.5);
+        for (double a = 0.3; a < Math.PI - 0.3; a += pitch / 1.6) yield return new(bulbX + 1.6 * Math.Cos(a), bulbY + 1.6 * Math.Sin(a));
         // Points hung between the edges by the scanner's own smoothing.
         if (_random.Unit() < 0.5) yield return new(_random.Between(surround.Corner.X, door.Corner.X), _random.Between(-1.5, 0.05));
         if (_random.Unit() < 0.3) yield return new(_random.Between(-25, 25), _random.Between(-8, 5));
@@ -282,11 +303,12 @@ internal sealed class SeamScene
         double k = Curvature(along), half = _options.Gap / 2;
         Vector3 moved = _shift + _turn.Cross(c - _centre);
         double tilt = -_turn.Dot(t) * (n.Cross(t).Dot(u) > 0 ? -1 : 1);
-        double own = Wave(_surroundWaves, along), past = Wrapped(along), step = past > 8 ? _options.StepMm : 0, fault = step + _options.DentMm * Math.Exp(-past * past / 8.2);
+        double own = Wave(_surroundWaves, along), past = Wrapped(along), step = past > 8 ? _options.StepMm : 0, fault = step + _options.DentMm * Math.Exp(-past * past / 8.2) - (Math.Abs(past) < 4 ? _options.LumpMm * (1 + Math.Cos(Math.PI * past / 4)) / 2 : 0);
         EdgeBreak surroundEdge = _options.Chamfer ? EdgeBreak.Chamfer(_surroundRadius, 0.8 * _surroundRadius) : EdgeBreak.Radius(_surroundRadius);
         EdgeBreak doorEdge = _options.Chamfer ? EdgeBreak.Chamfer(0.6 * _doorRadius, _doorRadius) : EdgeBreak.Radius(_doorRadius);
-        Outline surround = Outline.Place(new(surroundEdge, _surroundDraft, k, 29, 8), false, new(-half + own, -k * half * half / 2), k * half);
-        Outline door = Outline.Place(new(doorEdge, _doorDraft, k, 29, 8), true, new(half + moved.Dot(u) + Wave(_gapWaves, along) + fault, -k * half * half / 2 + moved.Dot(n) + Wave(_flushWaves, along) + _options.Proud + step), -k * half + tilt);
+        (double ks, double kd) = (k + _options.Bends.Surround, k + _options.Bends.Door);
+        Outline surround = Outline.Place(new(surroundEdge, _surroundDraft, ks, 29, 8), false, new(-half + own, -k * half * half / 2), k * half);
+        Outline door = Outline.Place(new(doorEdge, _doorDraft, kd, 29, 8), true, new(half + moved.Dot(u) + Wave(_gapWaves, along) + fault, -k * half * half / 2 + moved.Dot(n) + Wave(_flushWaves, along) + _options.Proud + step), -k * half + tilt);
         return (surround, door);
     }
 

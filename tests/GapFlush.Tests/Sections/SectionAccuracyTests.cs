@@ -30,18 +30,18 @@ public class SectionAccuracyTests
     public void Errors_and_intervals_of_made_scans(string kind, double gapRms, double flushRms)
     {
         SceneOptions options = Kind(kind);
-        Tally tally = new();
+        SceneTally tally = new();
         Parallel.For(0, Scenes, new ParallelOptions { MaxDegreeOfParallelism = Environment.ProcessorCount }, k => tally.Add(options with { Seed = 9000 + (ulong)k }, Every));
         string line = tally.Line(kind);
         TestContext.Current.SendDiagnosticMessage(line);
         Assert.True(tally.Gap.Count >= 0.98 * tally.Stations && tally.Flush.Count >= 0.98 * tally.Stations, line);
-        Assert.True(Tally.Rms(tally.Gap) <= gapRms && Tally.Rms(tally.Flush) <= flushRms, line);
+        Assert.True(SceneTally.Rms(tally.Gap) <= gapRms && SceneTally.Rms(tally.Flush) <= flushRms, line);
         double room = Scenes < 100 ? 0.04 : 0;
         foreach (List<(double Error, double U)> values in new[] { tally.Gap, tally.Flush })
         {
             // A hidden wall's draft is taken from what moulds have, the same for all stations of a scene: over few scenes the gap's intervals may hold all.
             double most = kind == "hidden" && Scenes < 100 ? 1 : 0.98 + room;
-            Assert.True(Tally.Coverage(values) >= 0.93 - room && Tally.Coverage(values) <= most, line);
+            Assert.True(SceneTally.Coverage(values) >= 0.93 - room && SceneTally.Coverage(values) <= most, line);
         }
         Assert.True(tally.Beyond(5) == 0, line);
     }
@@ -56,7 +56,7 @@ public class SectionAccuracyTests
     [InlineData("hidden", 9052)]
     public void Stations_that_went_astray_are_found(string kind, int seed)
     {
-        Tally tally = new();
+        SceneTally tally = new();
         tally.Add(Kind(kind) with { Seed = (ulong)seed }, Every);
         Assert.Equal(tally.Stations, tally.Gap.Count);
         Assert.True(tally.Beyond(5) == 0, tally.Line(kind));
@@ -68,7 +68,7 @@ public class SectionAccuracyTests
     [InlineData(504)]
     public void What_cannot_be_the_edge_is_missing(int seed)
     {
-        Tally tally = new();
+        SceneTally tally = new();
         tally.Add(SceneOptions.Typical with { Seed = (ulong)seed, Thinning = 0.6 }, Every);
         Assert.InRange(tally.Gap.Count, tally.Stations - 2, tally.Stations);
         Assert.True(tally.Beyond(5) == 0, tally.Line("thin"));
@@ -80,11 +80,11 @@ public class SectionAccuracyTests
     [InlineData(0, 0.3, 0.025)]
     public void A_local_fault_of_the_edge_is_not_smoothed_away(double dentMm, double stepMm, double rms)
     {
-        Tally tally = new();
+        SceneTally tally = new();
         Parallel.For(0, 4, k => tally.Add(SceneOptions.Typical with { Seed = 60 + (ulong)k, DentMm = dentMm, StepMm = stepMm }, 6));
-        Assert.True(Tally.Rms(tally.Gap) <= rms, tally.Line("fault"));
+        Assert.True(SceneTally.Rms(tally.Gap) <= rms, tally.Line("fault"));
         Assert.True(tally.Gap.Count >= 0.9 * tally.Stations, tally.Line("fault"));
-        Assert.True(tally.Beyond(4) == 0 && Tally.Coverage(tally.Gap) >= 0.9 && Tally.Coverage(tally.Flush) >= 0.9, tally.Line("fault"));
+        Assert.True(tally.Beyond(4) == 0 && SceneTally.Coverage(tally.Gap) >= 0.9 && SceneTally.Coverage(tally.Flush) >= 0.9, tally.Line("fault"));
     }
 
     // Narrow seams hide their own walls; a door two millimetres low or high hides one of them.
@@ -94,7 +94,7 @@ public class SectionAccuracyTests
     [InlineData(9, 2, 1, 4)]
     public void Other_seams_are_wrong_by_no_more_than_five_standard_uncertainties(double gap, double proud, double leastRadius, double mostRadius)
     {
-        Tally tally = new();
+        SceneTally tally = new();
         SceneOptions options = SceneOptions.Typical with { PassSd = 0, Gap = gap, Proud = proud, Radii = (leastRadius, mostRadius), Drafts = (0, 0.087) };
         Parallel.For(0, 4, k => tally.Add(options with { Seed = 60 + (ulong)k }, 6));
         Assert.True(tally.Beyond(5) == 0, tally.Line("seam"));
@@ -106,14 +106,14 @@ public class SectionAccuracyTests
     {
         SeamScene scene = new(SceneOptions.Typical with { Seed = 31 });
         Point3[] points = [.. scene.Points(6)];
-        IReadOnlyList<StationSection> straight = Tally.Sections(scene, points, 6, SeamScene.NominalGap);
+        IReadOnlyList<StationSection> straight = SceneTally.Sections(scene, points, 6, SeamScene.NominalGap);
         SeededRandom random = new(5);
         for (int i = points.Length - 1; i > 0; i--)
         {
             int j = random.Below(i + 1);
             (points[i], points[j]) = (points[j], points[i]);
         }
-        IReadOnlyList<StationSection> shuffled = Tally.Sections(scene, points, 6, SeamScene.NominalGap);
+        IReadOnlyList<StationSection> shuffled = SceneTally.Sections(scene, points, 6, SeamScene.NominalGap);
         for (int i = 0; i < straight.Count; i++)
         {
             // First looks take every so many points; the fit proper takes all, but for far skin beyond some thousands of points.
@@ -134,61 +134,4 @@ public class SectionAccuracyTests
         "sparse" => SceneOptions.Sparse,
         _ => SceneOptions.Typical,
     };
-
-    private sealed class Tally
-    {
-        private readonly Lock _lock = new();
-
-        public List<(double Error, double U)> Gap { get; } = [];
-
-        public List<(double Error, double U)> Flush { get; } = [];
-
-        public int Stations { get; private set; }
-
-        public static IReadOnlyList<StationSection> Sections(SeamScene scene, IEnumerable<Point3> points, int every, double gap)
-        {
-            SectionOptions how = new();
-            StationSlab[] slabs = [.. Enumerable.Range(0, scene.Door.Stations.Count).Where(i => i % every == 0).Select(i => new StationSlab(scene.Door, i, gap, 0, how))];
-            SlabCollector collector = new(slabs, RigidMotion.None, 1);
-            double[] block = new double[3 * 4096];
-            int filled = 0;
-            foreach (Point3 p in points)
-            {
-                (block[filled], block[filled + 1], block[filled + 2]) = (p.X, p.Y, p.Z);
-                filled += 3;
-                if (filled < block.Length) continue;
-                collector.Add(block);
-                filled = 0;
-            }
-            collector.Add(block.AsSpan(0, filled));
-            return DoorSections.Take(scene.Door, slabs, how, null, 0);
-        }
-
-        public void Add(SceneOptions options, int every)
-        {
-            SeamScene scene = new(options);
-            IReadOnlyList<StationSection> sections = Sections(scene, scene.Points(every), every, options.Gap);
-            lock (_lock)
-            {
-                for (int i = 0; i < sections.Count; i++)
-                {
-                    (double gap, double flush) = scene.Truth[i * every];
-                    Stations++;
-                    if (sections[i].GapMm is double g) Gap.Add((g - gap, sections[i].GapUncertaintyMm!.Value));
-                    if (sections[i].FlushMm is double f) Flush.Add((f - flush, sections[i].FlushUncertaintyMm!.Value));
-                }
-            }
-        }
-
-        public static double Rms(List<(double Error, double U)> values) => Math.Sqrt(values.Average(v => v.Error * v.Error));
-
-        public static double Coverage(List<(double Error, double U)> values) => values.Average(v => Math.Abs(v.Error) <= 1.96 * v.U ? 1 : 0);
-
-        public int Beyond(double times) => Gap.Count(v => Math.Abs(v.Error) > times * v.U) + Flush.Count(v => Math.Abs(v.Error) > times * v.U);
-
-        public string Line(string kind) => Invariant($"{kind}: {Stations} stations, gap {One(Gap)}, flush {One(Flush)}");
-
-        private static string One(List<(double Error, double U)> values) =>
-            Invariant($"{values.Count} rms {Rms(values):0.0000} bias {values.Average(v => v.Error):0.0000} largest {values.Max(v => Math.Abs(v.Error)):0.000} in u {values.Max(v => Math.Abs(v.Error) / v.U):0.0} coverage {100 * Coverage(values):0.0} %");
-    }
 }
