@@ -64,6 +64,7 @@ public sealed class CoarseAlignment
             found = [.. found.OrderByDescending(Worth)];
         }
         Pose? best = found.Count > 0 ? found[0] : null;
+        if (best is not null && Judge(Polish(_image.Motion.After(best.Motion.Inverse()))) is Pose polished && polished.Locked > best.Locked - 0.05) best = polished;
         second = best is null ? null : found.Where(p => Differs(p, best)).MaxBy(Worth);
         return best;
     }
@@ -159,6 +160,53 @@ public sealed class CoarseAlignment
             motion = RigidMotion.About(centre, turn, new(-step[0], -step[1], -step[2])).After(motion);
         }
         return (motion, cost);
+    }
+
+    // The same drawing with every seam that a place is near to, each for as much as it is near, so that it ends where the scan has it and not where it came from.
+    private RigidMotion Polish(RigidMotion motion)
+    {
+        const int Rounds = 40;
+        const double Reach = 2, AlongMm = 4, CellMm = 12, EnoughMm = 1e-4;
+        Dictionary<(int, int), List<Vector3>> cells = [];
+        foreach (Vector3 s in _image.Seams)
+        {
+            if (!cells.TryGetValue(Key(s.X, s.Y), out List<Vector3>? held)) cells[Key(s.X, s.Y)] = held = [];
+            held.Add(s);
+        }
+        for (int round = 0; round < Rounds; round++)
+        {
+            double[,] m = new double[6, 6];
+            double[] g = new double[6];
+            Point3 centre = motion.Of(_curve.Centre);
+            foreach (SeamCurve.Place place in _curve.Places)
+            {
+                Point3 p = motion.Of(place.Position);
+                Vector3 u = motion.Turn(place.IntoDoor), n = motion.Turn(place.Normal), t = u.Cross(n);
+                (int i, int k) = Key(p.X, p.Y);
+                for (int q = 0; q < 9; q++)
+                {
+                    if (!cells.TryGetValue((i + q % 3 - 1, k + q / 3 - 1), out List<Vector3>? near)) continue;
+                    foreach (Vector3 s in near)
+                    {
+                        Vector3 d = p.FromOrigin - s;
+                        double across = d.Dot(u), up = d.Dot(n), along = d.Dot(t), w = 1 / (1 + (across * across + 0.25 * up * up) / (Reach * Reach));
+                        w *= w * Math.Exp(-along * along / (2 * AlongMm * AlongMm));
+                        if (w < 1e-3) continue;
+                        Row(m, g, p - centre, u, across, w);
+                        Row(m, g, p - centre, n, up, 0.5 * w);
+                    }
+                }
+            }
+            for (int i = 0; i < 6; i++) m[i, i] += 1e-4 * _curve.Places.Count * (i < 3 ? 1 : 1e4);
+            if (Cholesky.Factor(m) is not double[,] factor) return motion;
+            double[] step = Cholesky.Solve(factor, g);
+            Vector3 turn = new(-step[3], -step[4], -step[5]), shift = new(-step[0], -step[1], -step[2]);
+            motion = RigidMotion.About(centre, turn, shift).After(motion);
+            if (shift.Length + turn.Length * _curve.SizeMm < EnoughMm) break;
+        }
+        return motion;
+
+        static (int, int) Key(double a, double b) => ((int)Math.Floor(a / CellMm), (int)Math.Floor(b / CellMm));
     }
 
     private Pose? Judge(RigidMotion motion)

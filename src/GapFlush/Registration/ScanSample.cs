@@ -1,43 +1,78 @@
-using System.Runtime.CompilerServices;
 using GapFlush.Geometry;
 using GapFlush.Scans;
 
 namespace GapFlush.Registration;
 
-/// <summary>An even sample of a scan in bounded memory: every so many points, the stride doubling as the scan grows.</summary>
+/// <summary>An even sample of a scan in bounded memory. Which points are kept is a question of where they lie and never of the order, or the file, in which they come.</summary>
+/// <remarks>The points whose draw (<see cref="BlockDraws"/>) is least, as many as are usual. METHOD.md, eq. 6.</remarks>
 /// <param name="toMm">Factor from the scan's unit to mm.</param>
-/// <param name="expected">About how many points will come, so that no more than needed are looked at; 0 where nobody knows.</param>
-/// <param name="usual">About how many points to keep.</param>
-public sealed class ScanSample(double toMm = 1, long expected = 0, int usual = ScanSample.Usual) : IPointSieve
+/// <param name="expected">About how many points will come, so that few more than needed are looked at; a guess three times too high leaves fewer than usual. 0 where nobody knows.</param>
+/// <param name="usual">How many points to keep.</param>
+/// <param name="repeats">True where the same point comes over and over, as corners of triangles do; it is kept once.</param>
+public sealed class ScanSample(double toMm = 1, long expected = 0, int usual = ScanSample.Usual, bool repeats = false) : IPointSieve
 {
-    // Two thirds of a million points show the seam of a door in a square metre of skin; there is room for more, because how many will come is a guess.
+    // Two thirds of a million points show the seam of a door in a square metre of skin.
     internal const int Usual = 700_000;
 
     /// <summary>What shows the seam of a door in six square metres; three hundred megabytes while it is looked for, so only where the usual number showed none.</summary>
     internal const int Dense = 6_000_000;
 
-    private readonly int _most = Math.Max(1 << 20, usual);
-    private readonly int _every = (int)Math.Clamp((expected + usual - 1) / usual, 1, 1 << 20);
+    // Draws are told apart by their upper half.
+    private const int Draws = 1 << 16;
+
+    // Kept numbers are whole steps of a 4096th of a millimetre, a hundredth of any scanner's noise: within four metres of the first point floats hold those exactly, whichever point came first.
+    private const double Steps = 3L << 39;
+
     private readonly double _toMm = toMm;
+    private readonly int _room = usual + usual / 3;
+    private readonly HashSet<(float, float, float)>? _once = repeats ? [] : null;
     private float[] _values = new float[3 * 4096];
-    private int _count, _stride = 1;
-    private long _seen;
+    private ushort[] _draws = new ushort[4096];
+    private int _count;
+    private bool _settled = true;
+    private int _most = (int)Math.Clamp(3.0 * usual * Draws / Math.Max(1, expected), 1, Draws) - 1;
 
     /// <summary>Points kept.</summary>
-    public int Count => _count;
+    public int Count => Settled._count;
 
     /// <summary>The box that holds the kept points, mm: least and largest of x, y, z.</summary>
-    public (double X0, double Y0, double Z0, double X1, double Y1, double Z1) Box { get; private set; } =
-        (double.PositiveInfinity, double.PositiveInfinity, double.PositiveInfinity, double.NegativeInfinity, double.NegativeInfinity, double.NegativeInfinity);
+    public (double X0, double Y0, double Z0, double X1, double Y1, double Z1) Box
+    {
+        get
+        {
+            float[] low = [float.PositiveInfinity, float.PositiveInfinity, float.PositiveInfinity], high = [float.NegativeInfinity, float.NegativeInfinity, float.NegativeInfinity];
+            ReadOnlySpan<float> values = Values;
+            for (int i = 0; i < values.Length; i++) (low[i % 3], high[i % 3]) = (Math.Min(low[i % 3], values[i]), Math.Max(high[i % 3], values[i]));
+            return (Origin.X + low[0], Origin.Y + low[1], Origin.Z + low[2], Origin.X + high[0], Origin.Y + high[1], Origin.Z + high[2]);
+        }
+    }
 
     /// <summary>Where the kept numbers count from, so that floats hold them.</summary>
     public Point3 Origin { get; private set; }
 
     /// <summary>The kept points, x, y, z in turn, counted from <see cref="Origin"/>.</summary>
-    internal ReadOnlySpan<float> Values => _values.AsSpan(0, 3 * _count);
+    internal ReadOnlySpan<float> Values => _values.AsSpan(0, 3 * Count);
+
+    private ScanSample Settled
+    {
+        get
+        {
+            if (!_settled) Settle();
+            return this;
+        }
+    }
 
     /// <summary>A kept point.</summary>
     public Point3 this[int i] => new(Origin.X + _values[3 * i], Origin.Y + _values[3 * i + 1], Origin.Z + _values[3 * i + 2]);
+
+    /// <summary>Which of the kept points to look at where about so many do: those with the least draws.</summary>
+    internal int[] Some(int about)
+    {
+        int n = Count, most = Level(about);
+        List<int> some = new(Math.Min(n, about));
+        for (int i = 0; i < n; i++) if (_draws[i] <= most) some.Add(i);
+        return [.. some];
+    }
 
     IPointTray IPointSieve.NewTray() => new Tray(this);
 
@@ -50,45 +85,82 @@ public sealed class ScanSample(double toMm = 1, long expected = 0, int usual = S
         tray.HandOver();
     }
 
-    private void Accept(double x, double y, double z)
+    private void Accept(double x, double y, double z, ushort draw)
     {
-        (x, y, z) = (x * _toMm, y * _toMm, z * _toMm);
+        if (draw > _most) return;
+        (x, y, z) = (x * _toMm + Steps - Steps, y * _toMm + Steps - Steps, z * _toMm + Steps - Steps);
         if (_count == 0) Origin = new(x, y, z);
-        var b = Box;
-        Box = (Math.Min(b.X0, x), Math.Min(b.Y0, y), Math.Min(b.Z0, z), Math.Max(b.X1, x), Math.Max(b.Y1, y), Math.Max(b.Z1, z));
-        if (_seen++ % _stride != 0) return;
-        if (_count == _most)
+        (float px, float py, float pz) = ((float)(x - Origin.X), (float)(y - Origin.Y), (float)(z - Origin.Z));
+        if (_once?.Add((px, py, pz)) == false) return;
+        // Places that all have the same draw cannot be told apart: no more of them than there is room for.
+        if (_count == _room)
         {
-            for (int k = 0; k < _count / 2; k++) Array.Copy(_values, 6 * k, _values, 3 * k, 3);
-            _count /= 2;
-            _stride *= 2;
-            if ((_seen - 1) % _stride != 0) return;
+            Settle();
+            if (draw > _most || _count == _room) return;
         }
-        if (3 * _count == _values.Length) Array.Resize(ref _values, 2 * _values.Length);
-        (_values[3 * _count], _values[3 * _count + 1], _values[3 * _count + 2]) = ((float)(x - Origin.X), (float)(y - Origin.Y), (float)(z - Origin.Z));
-        _count++;
+        if (_count == _draws.Length)
+        {
+            int room = Math.Min(_room, 2 * _count);
+            Array.Resize(ref _draws, room);
+            Array.Resize(ref _values, 3 * room);
+        }
+        (_values[3 * _count], _values[3 * _count + 1], _values[3 * _count + 2]) = (px, py, pz);
+        _draws[_count++] = draw;
+        _settled = false;
     }
 
-    private sealed class Tray(ScanSample sample) : IPointTray
+    // The largest draw up to which there are no more points than that; those of one draw at the least.
+    private int Level(int points)
+    {
+        int[] counts = new int[Draws];
+        foreach (ushort draw in _draws.AsSpan(0, _count)) counts[draw]++;
+        int most = 0, sum = counts[0];
+        while (most + 1 < Draws && sum + counts[most + 1] <= points) sum += counts[++most];
+        return most;
+    }
+
+    // So many points as are usual, or all. What was let go before would not have been among them.
+    private void Settle()
+    {
+        _settled = true;
+        if (_count <= usual) return;
+        Volatile.Write(ref _most, Math.Min(_most, Level(usual)));
+        int kept = 0;
+        for (int i = 0; i < _count; i++)
+        {
+            if (_draws[i] > _most)
+            {
+                _once?.Remove((_values[3 * i], _values[3 * i + 1], _values[3 * i + 2]));
+                continue;
+            }
+            (_values[3 * kept], _values[3 * kept + 1], _values[3 * kept + 2]) = (_values[3 * i], _values[3 * i + 1], _values[3 * i + 2]);
+            _draws[kept++] = _draws[i];
+        }
+        _count = kept;
+    }
+
+    private sealed class Tray(ScanSample sample) : IPointTray, BlockDraws.ITaker
     {
         private double[] _kept = new double[3 * 1024];
+        private ushort[] _draws = new ushort[1024];
         private int _at;
 
-        [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-        public void Sift(ReadOnlySpan<double> coordinates)
+        public void Sift(ReadOnlySpan<double> coordinates) => BlockDraws.Choose(coordinates, sample._toMm, ((uint)Volatile.Read(ref sample._most) << 16) | 0xFFFF, this);
+
+        public void Take(ReadOnlySpan<double> point, uint draw)
         {
-            // By the place in the block, so that it does not matter which thread reads it.
-            for (int i = 0; i + 2 < coordinates.Length; i += 3 * sample._every)
+            if (_at == _draws.Length)
             {
-                if (_at == _kept.Length) Array.Resize(ref _kept, 2 * _kept.Length);
-                coordinates.Slice(i, 3).CopyTo(_kept.AsSpan(_at));
-                _at += 3;
+                Array.Resize(ref _draws, 2 * _at);
+                Array.Resize(ref _kept, 6 * _at);
             }
+            point.CopyTo(_kept.AsSpan(3 * _at, 3));
+            _draws[_at++] = (ushort)(draw >> 16);
         }
 
         public void HandOver()
         {
-            for (int i = 0; i < _at; i += 3) sample.Accept(_kept[i], _kept[i + 1], _kept[i + 2]);
+            for (int i = 0; i < _at; i++) sample.Accept(_kept[3 * i], _kept[3 * i + 1], _kept[3 * i + 2], _draws[i]);
             _at = 0;
         }
     }

@@ -60,8 +60,7 @@ internal sealed class SeamImage
     public static SeamImage? Of(ScanSample sample, double gap)
     {
         if (sample.Count < 1000) return null;
-        int stride = Math.Max(1, sample.Count / 20_000);
-        Point3[] some = [.. Enumerable.Range(0, sample.Count / stride).Select(i => sample[i * stride])];
+        Point3[] some = [.. sample.Some(20_000).Select(i => sample[i])];
         // The mean of each 25 mm cell, so that dense parts of a scan do not tilt its plane.
         Dictionary<(int, int, int), (Vector3 Sum, int N)> cells = [];
         foreach (Point3 p in some)
@@ -74,14 +73,17 @@ internal sealed class SeamImage
         Point3[] means = [.. cells.OrderBy(c => c.Key).Where(c => c.Value.N > 0.02 * usual).Select(c => new Point3(0, 0, 0) + c.Value.Sum / c.Value.N)];
         if (means.Length < 20) return null;
         PrincipalAxes axes = PrincipalAxes.Of(means);
-        (Vector3 x, Vector3 z) = (axes.Directions[2], axes.Directions[0]);
-        Vector3 y = z.Cross(x);
+        Vector3 z = PrincipalAxes.Named(axes.Directions[0]), x = Steady(means, z), y = z.Cross(x);
+        // Counted from a place that a point more or less does not move, for the same reason.
+        Point3 origin = new(Coarse(axes.Centroid.X), Coarse(axes.Centroid.Y), Coarse(axes.Centroid.Z));
         // Strays far out must not stretch the image.
-        (double a0, double a1) = Range(some, p => (p - axes.Centroid).Dot(x));
-        (double b0, double b1) = Range(some, p => (p - axes.Centroid).Dot(y));
+        (double a0, double a1) = Range(some, p => (p - origin).Dot(x));
+        (double b0, double b1) = Range(some, p => (p - origin).Dot(y));
         double cell = Math.Max(gap / 4, Math.Sqrt((a1 - a0) * (b1 - b0) / MostCells * 1.02));
         if (!(cell <= gap / 2) || a1 - a0 < 4 * BlockMm || b1 - b0 < 4 * BlockMm) return null;
-        return new(axes.Centroid, x, y, z, cell, (a0, a1, b0, b1), sample, gap);
+        return new(origin, x, y, z, cell, (a0, a1, b0, b1), sample, gap);
+
+        static double Coarse(double mm) => 100 * Math.Round(mm / 100);
 
         static (double, double) Range(Point3[] points, Func<Point3, double> of)
         {
@@ -89,8 +91,33 @@ internal sealed class SeamImage
             Array.Sort(v);
             (double low, double high) = (v[v.Length / 200], v[^(v.Length / 200 + 1)]);
             double more = 0.02 * (high - low) + 20;
-            return (Math.Max(v[0], low - more), Math.Min(v[^1], high + more));
+            // On whole blocks, so that a point more or less at the rim does not shift all cells.
+            return (BlockMm * Math.Floor(Math.Max(v[0], low - more) / BlockMm), BlockMm * Math.Ceiling(Math.Min(v[^1], high + more) / BlockMm));
         }
+    }
+
+    // An axis in the plane along which the scan needs little room, one of those that lie by whole steps from an axis of the scan itself, so that a point more or less does not turn it. The first step is
+    // half a one, so that rows of a scan do not run along rows of cells.
+    private static Vector3 Steady(Point3[] points, Vector3 z)
+    {
+        const int Steps = 45;
+        const double AlikeAs = 1.01;
+        Vector3 along = Math.Abs(z.X) < 0.6 ? new(1, 0, 0) : Math.Abs(z.Y) < 0.6 ? new(0, 1, 0) : new(0, 0, 1), p = (along - along.Dot(z) * z).ToUnit(), q = z.Cross(p);
+        (double A, double B)[] flat = [.. points.Select(o => ((o - points[0]).Dot(p), (o - points[0]).Dot(q)))];
+        (double Area, Vector3 X)[] found = new (double, Vector3)[Steps];
+        for (int k = 0; k < Steps; k++)
+        {
+            (double sin, double cos) = Math.SinCos((k + 0.5) * Math.PI / 2 / Steps);
+            (double a0, double a1, double b0, double b1) = (double.PositiveInfinity, double.NegativeInfinity, double.PositiveInfinity, double.NegativeInfinity);
+            foreach ((double a, double b) in flat)
+            {
+                (double x, double y) = (cos * a + sin * b, cos * b - sin * a);
+                (a0, a1, b0, b1) = (Math.Min(a0, x), Math.Max(a1, x), Math.Min(b0, y), Math.Max(b1, y));
+            }
+            found[k] = ((a1 - a0) * (b1 - b0), cos * p + sin * q);
+        }
+        double least = found.Min(f => f.Area);
+        return found.First(f => f.Area <= AlikeAs * least).X;
     }
 
     /// <summary>The nearest place of seam, or -1 where none is within reach.</summary>

@@ -219,14 +219,13 @@ public sealed record SurroundRegistration
             }
         }
         List<(float Height, Vector3 Normal, Point3 At)>[] found = [.. skin.Patches.Select(_ => new List<(float, Vector3, Point3)>())];
-        int stride = Math.Max(1, sample.Count / (4 * PointsInPatch * skin.Patches.Count));
-        for (int i = 0; i < sample.Count; i += stride)
+        foreach (int i in sample.Some(4 * PointsInPatch * skin.Patches.Count))
         {
             Point3 p = laid.Of(sample[i]);
             if (!cells.TryGetValue(Key(p), out List<int>? near)) continue;
             foreach (int k in near)
             {
-                if (found[k].Count >= 4 * PointsInPatch || skin.Patches[k].Above(p) is not (double height, Vector3 normal) || !(Math.Abs(height) < 3)) continue;
+                if (skin.Patches[k].Above(p) is not (double height, Vector3 normal) || !(Math.Abs(height) < 3)) continue;
                 found[k].Add(((float)height, normal, p));
                 break;
             }

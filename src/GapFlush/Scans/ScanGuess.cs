@@ -9,7 +9,8 @@ namespace GapFlush.Scans;
 /// <param name="IsMetre">True where the format fixes the metre.</param>
 /// <param name="IsQuick">True where it is as quick to read as to remember.</param>
 /// <param name="Points">About how many points it holds: rather too few than too many, because a sample that expects too many keeps too few; 0 where nobody knows.</param>
-internal readonly record struct ScanGuess(bool IsMetre, bool IsQuick, long Points)
+/// <param name="RepeatsPoints">True where points shared by triangles come once for each (STL).</param>
+internal readonly record struct ScanGuess(bool IsMetre, bool IsQuick, long Points, bool RepeatsPoints = false)
 {
     // Three doubles, intensity, colour, row and column.
     private const int MostBytesOfE57Point = 40;
@@ -24,10 +25,10 @@ internal readonly record struct ScanGuess(bool IsMetre, bool IsQuick, long Point
         long length = stream.CanSeek ? stream.Length : 0;
         if (seen.StartsWith("ASTM-E57"u8)) return new(true, false, length / MostBytesOfE57Point);
         if (seen.StartsWith("ply"u8)) return new(false, seen.IndexOf("format binary"u8) >= 0, Vertices(seen, length));
-        if (got >= 84 && length == 84 + 50L * BinaryPrimitives.ReadUInt32LittleEndian(seen[80..])) return new(false, false, 3 * ((length - 84) / 50));
+        if (got >= 84 && length == 84 + 50L * BinaryPrimitives.ReadUInt32LittleEndian(seen[80..])) return new(false, false, 3 * ((length - 84) / 50), true);
         long lines = Lines(seen, length);
         // Seven lines a triangle, three of them corners.
-        return new(false, false, seen.StartsWith("solid"u8) ? 3 * lines / 7 : lines);
+        return seen.StartsWith("solid"u8) ? new(false, false, 3 * lines / 7, true) : new(false, false, lines);
     }
 
     // As the header says, as far as the file can hold them.

@@ -26,7 +26,8 @@ public static class ScanSectioning
         List<string> notices = [];
         ScanGuess guess = ScanGuess.Of(scan);
         double toMm = request.UnitMm ?? (guess.IsMetre ? 1000 : 1);
-        ScanSample sample = new(toMm, guess.Points);
+        // Corners are shared by some six triangles.
+        ScanSample sample = new(toMm, guess.RepeatsPoints ? guess.Points / 6 : guess.Points, repeats: guess.RepeatsPoints);
         // What is slow to decode is kept for the second look, as long as there is room.
         StoredPoints? stored = guess.IsQuick || request.Aligned ? null : new(toMm);
         Outcome<ScanFacts> read = ScanReader.Read(scan, stored is null ? sample : new BothSieves(sample, stored));
@@ -58,7 +59,7 @@ public static class ScanSectioning
             if (pose is null && read.Value.Points > 2 * sample.Count)
             {
                 // Skin over and over: what shows a seam in a square metre is too little in six. Read once more, and nearly all of it kept.
-                ScanSample dense = new(toMm, read.Value.Points, ScanSample.Dense);
+                ScanSample dense = new(toMm, guess.RepeatsPoints ? read.Value.Points / 6 : read.Value.Points, ScanSample.Dense, guess.RepeatsPoints);
                 if (ScanReader.Read(scan, dense).IsUsable) (pose, problem) = ScanPlacing.Find(plan, door, scan.Name, dense, slabs.Average(s => s.NominalGapMm));
             }
             if (pose is null) return Refuse(problem!);
