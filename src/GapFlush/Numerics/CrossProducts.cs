@@ -13,7 +13,6 @@ internal static class CrossProducts
     /// <param name="chosen">Which columns.</param>
     /// <param name="weight">Weight of each row; as many as rows, a multiple of four.</param>
     /// <param name="sums">For the k-th and l-th chosen column with k at most l, place k times their number plus l, in four parts; the other places hold nothing of use.</param>
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static void Add(ReadOnlySpan<double> columns, int stride, ReadOnlySpan<int> chosen, ReadOnlySpan<double> weight, Span<Vector256<double>> sums)
     {
         int n = weight.Length, m = chosen.Length;
@@ -46,17 +45,18 @@ internal static class CrossProducts
                     s03 = Vector256.FusedMultiplyAdd(p, b, s03);
                     s13 = Vector256.FusedMultiplyAdd(q, b, s13);
                 }
-                Span<Vector256<double>> row = sums.Slice(k * m, m);
-                row[l] += s00;
-                if (l1 > l) row[l1] += s01;
-                if (l2 > l1) row[l2] += s02;
-                if (l3 > l2) row[l3] += s03;
+                // By place, not by a slice for each row: code compiled ahead calls for a slice, and a call turns all the sums out of their registers.
+                int row = k * m;
+                sums[row + l] += s00;
+                if (l1 > l) sums[row + l1] += s01;
+                if (l2 > l1) sums[row + l2] += s02;
+                if (l3 > l2) sums[row + l3] += s03;
                 if (next == k) continue;
-                row = sums.Slice(next * m, m);
-                row[l] += s10;
-                if (l1 > l) row[l1] += s11;
-                if (l2 > l1) row[l2] += s12;
-                if (l3 > l2) row[l3] += s13;
+                row = next * m;
+                sums[row + l] += s10;
+                if (l1 > l) sums[row + l1] += s11;
+                if (l2 > l1) sums[row + l2] += s12;
+                if (l3 > l2) sums[row + l3] += s13;
             }
         }
     }

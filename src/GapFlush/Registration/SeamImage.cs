@@ -147,6 +147,8 @@ internal sealed class SeamImage
 
     private void FillHalf(ScanSample sample, float[] flat, long[] cells, int from, int to)
     {
+        // Fresh memory that is read before it is written costs the system two faults a page and a call to the other processor: a quarter of all the image took.
+        Array.Clear(cells);
         double per = 1 / _cell;
         Vector3 start = sample.Origin - Origin;
         double a0 = start.Dot(_x) - _a0, b0 = start.Dot(_y) - _b0, h0 = start.Dot(_z);
@@ -242,6 +244,8 @@ internal sealed class SeamImage
 
     private void SkinHalf(ReadOnlySpan<float> flat, int[] skin, (int Over, int Under)[] beside)
     {
+        // As in FillHalf: written before it is read.
+        Array.Clear(skin);
         double per = 1 / _cell;
         int width = _nx + 1;
         (int nx, int ny, int mx, int my) = (_nx, _ny, _mx, _my);

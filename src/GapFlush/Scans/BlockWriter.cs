@@ -1,4 +1,4 @@
-using System.Numerics;
+using System.Runtime.Intrinsics;
 
 namespace GapFlush.Scans;
 
@@ -10,6 +10,9 @@ internal sealed class BlockWriter(IPointTray tray)
 
     // Beyond a thousand kilometres nothing is a door, whatever the unit; such numbers would only overflow later sums.
     private const double Absurd = 1e9;
+
+    // Floats taken together.
+    private const int Eight = 8;
 
     private readonly double[] _block = new double[3 * PointsInBlock];
     private int _at;
@@ -37,25 +40,24 @@ internal sealed class BlockWriter(IPointTray tray)
     /// <summary>Takes points that lie one behind the other as floats, x, y, z in turn.</summary>
     public void AddFloats(ReadOnlySpan<float> values)
     {
-        Vector<float> absurd = new((float)Absurd);
+        Vector256<float> absurd = Vector256.Create((float)Absurd);
         while (!values.IsEmpty)
         {
             int n = Math.Min(values.Length, _block.Length - _at), i = 0;
             Span<double> into = _block.AsSpan(_at, n);
-            for (; i + Vector<float>.Count <= n; i += Vector<float>.Count)
+            for (; i + Eight <= n; i += Eight)
             {
-                Vector<float> v = new(values[i..]);
-                if (!Vector.LessThanAll(Vector.Abs(v), absurd)) break;
-                Vector.Widen(v, out Vector<double> low, out Vector<double> high);
-                low.CopyTo(into[i..]);
-                high.CopyTo(into[(i + Vector<double>.Count)..]);
+                Vector256<float> v = Vector256.LoadUnsafe(in values[i]);
+                if (!Vector256.LessThanAll(Vector256.Abs(v), absurd)) break;
+                Vector256.WidenLower(v).StoreUnsafe(ref into[i]);
+                Vector256.WidenUpper(v).StoreUnsafe(ref into[i + Eight / 2]);
             }
             i -= i % 3;
             _at += i;
             if (_at == _block.Length) Flush();
             values = values[i..];
             // The rest of the block, or one point that needs a closer look.
-            for (int k = 0; k < 3 * Vector<float>.Count && !values.IsEmpty; k += 3)
+            for (int k = 0; k < 3 * Eight && !values.IsEmpty; k += 3)
             {
                 Add(values[0], values[1], values[2]);
                 values = values[3..];

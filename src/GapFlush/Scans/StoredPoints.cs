@@ -1,4 +1,5 @@
 using System.Runtime.Intrinsics;
+using GapFlush.Numerics;
 
 namespace GapFlush.Scans;
 
@@ -85,11 +86,11 @@ internal sealed class StoredPoints(double toMm) : PointChunks, IPointSieve
             const double Shift = 3L << 51;
             int i = 0;
             Vector256<double> most = Vector256<double>.Zero;
-            for (; i + 8 <= values.Length; i += 8)
+            for (; i + 8 <= values.Length && i + 8 <= into.Length; i += 8)
             {
-                Vector256<double> a = Vector256.Create(values[i..]) * scale, b = Vector256.Create(values[(i + 4)..]) * scale;
+                Vector256<double> a = Lanes.Full(values, i) * scale, b = Lanes.Full(values, i + 4) * scale;
                 most = Vector256.Max(most, Vector256.Max(Vector256.Abs(a), Vector256.Abs(b)));
-                Vector256.Narrow((a + Vector256.Create(Shift)).AsInt64(), (b + Vector256.Create(Shift)).AsInt64()).CopyTo(into[i..]);
+                Vector256.Narrow((a + Vector256.Create(Shift)).AsInt64(), (b + Vector256.Create(Shift)).AsInt64()).StoreUnsafe(ref into[i]);
             }
             bool fits = Vector256.LessThanAll(most, Vector256.Create((double)int.MaxValue));
             for (; i < values.Length; i++)

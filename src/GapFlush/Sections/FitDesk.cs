@@ -1,4 +1,3 @@
-using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
 using GapFlush.Numerics;
 
@@ -91,7 +90,6 @@ internal sealed class FitDesk
     /// <param name="counts">Points with a weight above a tenth, by piece.</param>
     /// <param name="wallShift">Takes by how much each parameter follows a wall that is moved outward by one millimetre against its edge and skin.</param>
     /// <param name="loss">Mean loss a point.</param>
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public double[,]? Covariance(SideParameters at, double scale, Span<int> counts, double[] wallShift, out double loss)
     {
         int m = _map.Length, all = _points.Count, rows = 0;
@@ -190,7 +188,6 @@ internal sealed class FitDesk
     }
 
     // Loss, gradient and Gauss-Newton matrix; the prior counts as so many exact observations.
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private double Assemble(SideParameters at, double scale, double[] a, double[] g)
     {
         int m = _map.Length;
@@ -205,10 +202,10 @@ internal sealed class FitDesk
             for (int i = 0; i < padded; i += Lanes.Width)
             {
                 // What fills the last four weighs nothing.
-                Vector256<double> p = Lanes.Load(multiplier, i), r = p * Vector256.Create(distance.Slice(i, Lanes.Width)), t = r * perCut, u = Vector256.Max(Vector256<double>.Zero, one - t * t);
+                Vector256<double> p = Lanes.Load(multiplier, i), r = p * Lanes.Full(distance, i), t = r * perCut, u = Vector256.Max(Vector256<double>.Zero, one - t * t);
                 Lanes.Store(r, residual, i);
                 lost += one - u * u * u;
-                (u * u * p * p * inverse).CopyTo(weight.Slice(i, Lanes.Width));
+                Lanes.Put(u * u * p * p * inverse, weight, i);
             }
             CrossProducts.Add(_columns, Block, _chosen, weight, _sums);
         }

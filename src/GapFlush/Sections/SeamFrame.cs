@@ -58,7 +58,6 @@ internal sealed class SeamFrame
 
     /// <summary>Turns points, given relative to the station in plan axes, into s, u and v of the curved frame.</summary>
     /// <remarks>In the station's own axes (tangent, normal, square to both) the seam is s + c2 s² + c3 s³, with s along the tangent from the station; Newton's steps find the place whose plane holds the point.</remarks>
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void Of(Span<double> x, Span<double> y, Span<double> z)
     {
         const double Near = 1e-8;

@@ -1,5 +1,3 @@
-using System.Runtime.CompilerServices;
-
 namespace GapFlush.Sections;
 
 /// <summary>The points of one side gathered into small cells along a fitted outline, one pseudo-point each.</summary>
@@ -67,7 +65,6 @@ internal sealed class SideCells
     /// <param name="noise">What the standard deviation of a point was taken for so far.</param>
     /// <param name="halfRun">Points farther along the seam are left out, mm.</param>
     /// <param name="wallMm">How deep along the wall, mm.</param>
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static SideCells Of(SidePoints points, SideParameters parameters, double noise, double halfRun, double wallMm)
     {
         SideModel model = new(parameters);

@@ -16,7 +16,6 @@ internal sealed partial class SideModel
     /// <param name="y">Own y.</param>
     /// <param name="columns">One column after the other, each <paramref name="stride"/> long; what fills the last four up is a point like any other.</param>
     /// <param name="stride">Length of a column, a multiple of four.</param>
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void Rows(ReadOnlySpan<double> s, ReadOnlySpan<double> x, ReadOnlySpan<double> y, Span<double> columns, int stride)
     {
         Local local = new(this);
@@ -72,21 +71,21 @@ internal sealed partial class SideModel
             dCurvature = Vector256.AndNot(dCurvature, isWall);
 
             Vector256<double> dx = gy * sin - gx * cos, dy = -(gx * sin + gy * cos), turn = gx * ly - gy * lx, sdx = si * dx, sdy = si * dy;
-            dx.CopyTo(columns.Slice(i, Lanes.Width));
-            sdx.CopyTo(columns.Slice(stride + i, Lanes.Width));
-            (si * sdx).CopyTo(columns.Slice(2 * stride + i, Lanes.Width));
-            dy.CopyTo(columns.Slice(3 * stride + i, Lanes.Width));
-            sdy.CopyTo(columns.Slice(4 * stride + i, Lanes.Width));
-            (si * sdy).CopyTo(columns.Slice(5 * stride + i, Lanes.Width));
-            turn.CopyTo(columns.Slice(6 * stride + i, Lanes.Width));
-            (si * turn).CopyTo(columns.Slice(7 * stride + i, Lanes.Width));
-            dCurvature.CopyTo(columns.Slice(8 * stride + i, Lanes.Width));
-            Vector256.AndNot(si * dCurvature, isEdge | isWall).CopyTo(columns.Slice(9 * stride + i, Lanes.Width));
-            dDraft.CopyTo(columns.Slice(10 * stride + i, Lanes.Width));
-            d1.CopyTo(columns.Slice(11 * stride + i, Lanes.Width));
-            d2.CopyTo(columns.Slice(12 * stride + i, Lanes.Width));
-            distance.CopyTo(columns.Slice(DistanceColumn * stride + i, Lanes.Width));
-            Piece(isEdge, isWall).CopyTo(columns.Slice(PieceColumn * stride + i, Lanes.Width));
+            Lanes.Put(dx, columns, i);
+            Lanes.Put(sdx, columns, stride + i);
+            Lanes.Put(si * sdx, columns, 2 * stride + i);
+            Lanes.Put(dy, columns, 3 * stride + i);
+            Lanes.Put(sdy, columns, 4 * stride + i);
+            Lanes.Put(si * sdy, columns, 5 * stride + i);
+            Lanes.Put(turn, columns, 6 * stride + i);
+            Lanes.Put(si * turn, columns, 7 * stride + i);
+            Lanes.Put(dCurvature, columns, 8 * stride + i);
+            Lanes.Put(Vector256.AndNot(si * dCurvature, isEdge | isWall), columns, 9 * stride + i);
+            Lanes.Put(dDraft, columns, 10 * stride + i);
+            Lanes.Put(d1, columns, 11 * stride + i);
+            Lanes.Put(d2, columns, 12 * stride + i);
+            Lanes.Put(distance, columns, DistanceColumn * stride + i);
+            Lanes.Put(Piece(isEdge, isWall), columns, PieceColumn * stride + i);
         }
     }
 
@@ -97,7 +96,6 @@ internal sealed partial class SideModel
     /// <param name="feet">Four columns of <paramref name="stride"/>: the distance, mm; the piece as a number; the foot's place on it (own x on a skin, the share of a chamfer's length, depth along
     /// the wall, and on a radius the x of the vector from its centre); and on a radius the y of that vector: the angle is only taken of the few points that need it.</param>
     /// <param name="stride">Length of a column, a multiple of four.</param>
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void Feet(ReadOnlySpan<double> s, ReadOnlySpan<double> x, ReadOnlySpan<double> y, Span<double> feet, int stride)
     {
         Local local = new(this);
@@ -129,10 +127,10 @@ internal sealed partial class SideModel
             }
             distance = Vector256.ConditionalSelect(isEdge, distance, Vector256.ConditionalSelect(isWall, wall, skin));
             place = Vector256.ConditionalSelect(isEdge, place, Vector256.ConditionalSelect(isWall, -(lx * sinDraft + ly * cosDraft), lx / (one + k * skin)));
-            distance.CopyTo(feet.Slice(i, Lanes.Width));
-            Piece(isEdge, isWall).CopyTo(feet.Slice(stride + i, Lanes.Width));
-            place.CopyTo(feet.Slice(2 * stride + i, Lanes.Width));
-            ay.CopyTo(feet.Slice(3 * stride + i, Lanes.Width));
+            Lanes.Put(distance, feet, i);
+            Lanes.Put(Piece(isEdge, isWall), feet, stride + i);
+            Lanes.Put(place, feet, 2 * stride + i);
+            Lanes.Put(ay, feet, 3 * stride + i);
         }
     }
 
@@ -140,6 +138,7 @@ internal sealed partial class SideModel
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public double Place(PieceKind piece, double place, double y) => piece == PieceKind.Edge && !_chamfer ? Math.Atan2(y, place) : place;
 
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private static Vector256<double> Piece(Vector256<double> isEdge, Vector256<double> isWall) => (isEdge & Vector256.Create((double)PieceKind.Edge)) + (isWall & Vector256.Create((double)PieceKind.Wall));
 
     // From the side's own axes to those of its section: origin at the corner there, x along the skin's tangent.

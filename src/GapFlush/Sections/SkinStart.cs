@@ -36,7 +36,6 @@ internal sealed class SkinStart
     public (double Slope, double Bend) AlongSeam => (_a[1], _a[3]);
 
     /// <summary>How deep points lie below the skin, mm.</summary>
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void Depths(ReadOnlySpan<double> s, ReadOnlySpan<double> x, ReadOnlySpan<double> y, Span<double> depth)
     {
         Surface surface = new(_a);
@@ -150,7 +149,6 @@ internal sealed class SkinStart
     ];
 
     // Weighted sums of the monomials, then of y times the terms; weights are those of the bisquare.
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static void Gather(ReadOnlySpan<double> s, ReadOnlySpan<double> x, ReadOnlySpan<double> y, double[] a, double perCut, Span<double> sums)
     {
         Surface surface = new(a);

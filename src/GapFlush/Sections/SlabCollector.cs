@@ -2,6 +2,7 @@ using System.Numerics;
 using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
 using GapFlush.Geometry;
+using GapFlush.Numerics;
 using GapFlush.Scans;
 using Vector3 = GapFlush.Geometry.Vector3;
 
@@ -117,14 +118,13 @@ internal sealed class SlabCollector : IPointSieve
             {
                 (float a, float b, float c) = ((float)(coordinates[i] - m.X), (float)(coordinates[i + 1] - m.Y), (float)(coordinates[i + 2] - m.Z));
                 float x = Of(0, a, b, c), y = Of(4, a, b, c), z = Of(8, a, b, c);
-                if (x >= 0 && y >= 0 && z >= 0 && x < _all._nx && y < _all._ny && z < _all._nz && _all._cells[((int)x * _all._ny + (int)y) * _all._nz + (int)z] is > 0 and int cell) Place(coordinates.Slice(i, 3), cell);
+                if (x >= 0 && y >= 0 && z >= 0 && x < _all._nx && y < _all._ny && z < _all._nz && _all._cells[((int)x * _all._ny + (int)y) * _all._nz + (int)z] is > 0 and int cell) Place(coordinates[i], coordinates[i + 1], coordinates[i + 2], cell);
             }
 
             float Of(int row, float a, float b, float c) => _rows[row] * a + _rows[row + 1] * b + _rows[row + 2] * c + _rows[row + 3];
         }
 
         // Returns how many coordinates were dealt with.
-        [MethodImpl(MethodImplOptions.AggressiveOptimization)]
         private int Eights(ReadOnlySpan<double> coordinates)
         {
             Vector3 m = _all._middle;
@@ -143,19 +143,18 @@ internal sealed class SlabCollector : IPointSieve
             int i = 0;
             for (; i + 24 <= coordinates.Length; i += 24)
             {
-                ReadOnlySpan<double> c = coordinates.Slice(i, 24);
-                Vector256<float> v0 = Vector256.Narrow(Vector256.Create(c) - mx, Vector256.Create(c[4..]) - my), v1 = Vector256.Narrow(Vector256.Create(c[8..]) - mz, Vector256.Create(c[12..]) - mx), v2 = Vector256.Narrow(Vector256.Create(c[16..]) - my, Vector256.Create(c[20..]) - mz);
+                Vector256<float> v0 = Vector256.Narrow(Lanes.Full(coordinates, i) - mx, Lanes.Full(coordinates, i + 4) - my), v1 = Vector256.Narrow(Lanes.Full(coordinates, i + 8) - mz, Lanes.Full(coordinates, i + 12) - mx), v2 = Vector256.Narrow(Lanes.Full(coordinates, i + 16) - my, Lanes.Full(coordinates, i + 20) - mz);
                 Vector256<float> x = Vector256.Shuffle(Pick(s0, v0, s1, v1, v2), px), y = Vector256.Shuffle(Pick(s1, v0, s2, v1, v2), py), z = Vector256.Shuffle(Pick(s2, v0, s0, v1, v2), pz);
                 Vector256<float> a = r1X * x + r1Y * y + r1Z * z + r10, b = r2X * x + r2Y * y + r2Z * z + r20, d = r3X * x + r3Y * y + r3Z * z + r30;
                 Vector256<float> inside = Vector256.GreaterThanOrEqual(a, none) & Vector256.LessThan(a, nx) & Vector256.GreaterThanOrEqual(b, none) & Vector256.LessThan(b, ny) & Vector256.GreaterThanOrEqual(d, none) & Vector256.LessThan(d, nz);
                 uint bits = Vector256.ExtractMostSignificantBits(inside);
                 if (bits == 0) continue;
-                Vector256<int> cell = ((Vector256.ConvertToInt32Native(a) * iy + Vector256.ConvertToInt32Native(b)) * iz + Vector256.ConvertToInt32Native(d)) & inside.AsInt32();
-                cell.CopyTo(at);
+                Vector256<int> cell = ((Vector256.ConvertToInt32(a) * iy + Vector256.ConvertToInt32(b)) * iz + Vector256.ConvertToInt32(d)) & inside.AsInt32();
+                cell.StoreUnsafe(ref at[0]);
                 for (; bits != 0; bits &= bits - 1)
                 {
                     int k = BitOperations.TrailingZeroCount(bits), found = cells[at[k]];
-                    if (found != 0) Place(c.Slice(3 * k, 3), found);
+                    if (found != 0) Place(coordinates[i + 3 * k], coordinates[i + 3 * k + 1], coordinates[i + 3 * k + 2], found);
                 }
             }
             return i;
@@ -166,11 +165,10 @@ internal sealed class SlabCollector : IPointSieve
                 Vector256.ConditionalSelect(first.AsSingle(), v0, Vector256.ConditionalSelect(second.AsSingle(), v1, v2));
         }
 
-        [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-        private void Place(ReadOnlySpan<double> p, int cell)
+        private void Place(double px, double py, double pz, int cell)
         {
             SlabCollector all = _all;
-            double x = all._r1.X * p[0] + all._r1.Y * p[1] + all._r1.Z * p[2] + all._shift.X, y = all._r2.X * p[0] + all._r2.Y * p[1] + all._r2.Z * p[2] + all._shift.Y, z = all._r3.X * p[0] + all._r3.Y * p[1] + all._r3.Z * p[2] + all._shift.Z;
+            double x = all._r1.X * px + all._r1.Y * py + all._r1.Z * pz + all._shift.X, y = all._r2.X * px + all._r2.Y * py + all._r2.Z * pz + all._shift.Y, z = all._r3.X * px + all._r3.Y * py + all._r3.Z * pz + all._shift.Z;
             foreach (int k in all._near[cell])
             {
                 ref readonly StationSlab.Box box = ref all._boxes[k];
