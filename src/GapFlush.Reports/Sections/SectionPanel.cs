@@ -9,7 +9,7 @@ internal sealed class SectionPanel
 {
     private const double Capital = Lettering.LeastMm, Line = 4.1, Arrow = 2.4, MostDots = 420, MostCrosses = 160;
     private static readonly double[] Scales = [20, 10, 5, 2, 1];   // enlargements of ISO 5455 [from memory]
-    private static readonly Stroke Fitted = new(Palette.Black, 0.45), Thin = new(Palette.Black, 0.18), Nominal = new(Palette.Grey, 0.18, [1.6, 1.1]), Chain = new(Palette.Black, 0.18, [3, 0.8, 0.5, 0.8]), Aside = new(Palette.Red, 0.2);
+    private static readonly Stroke Fitted = new(Palette.Black, 0.45), Unseen = new(Palette.Black, 0.3, [0.6, 0.7]), Thin = new(Palette.Black, 0.18), Nominal = new(Palette.Grey, 0.18, [1.6, 1.1]), Chain = new(Palette.Black, 0.18, [3, 0.8, 0.5, 0.8]), Aside = new(Palette.Red, 0.2);
 
     private readonly SectionPanelContent _content;
     private readonly Box _window;
@@ -35,8 +35,7 @@ internal sealed class SectionPanel
         panel.Solid(content.Picture.Door, true);
         panel.NominalPlaces();
         panel.Points();
-        panel.Course(content.Picture.Surround, Fitted);
-        panel.Course(content.Picture.Door, Fitted);
+        foreach ((IReadOnlyList<Point2> course, bool isSeen) in content.Picture.Runs) panel.Course(course, isSeen ? Fitted : Unseen);
         foreach (IReadOnlyList<Point2> carried in content.Picture.Carried) panel.Course(carried, Chain);
         if (content.Picture.Gap is SectionDimension gap) panel.Gap(gap);
         if (content.Picture.Flush is SectionDimension flush) panel.Flush(flush);
@@ -185,7 +184,12 @@ internal sealed class SectionPanel
             _shapes.Add(new Lettering(new(box.Left, y), line, Capital, Ink: Palette.Grey));
             y += Line;
         }
-        if (_content.Picture.Surround.Count > 0) return;
+        if (_content.Picture.Surround.Count > 0)
+        {
+            _shapes.Add(new Lettering(new(_window.Left + 1.5, _window.Bottom - 1.8), "surround", Capital, Ink: Palette.Grey));
+            _shapes.Add(new Lettering(new(_window.Right - 1.5, _window.Bottom - 1.8), "door", Capital, Anchor: Anchor.End, Ink: Palette.Grey));
+            return;
+        }
         double at = _window.Top + _window.Height / 3;
         foreach (string line in TextMeasure.Wrap(_content.Missing, box.Width - 12, Capital, Weight.Semibold))
         {

@@ -22,7 +22,7 @@ public static class SectionSheet
         SectionPanelContent content = SectionPanelContent.Of(plan, scan, picture);
         const double width = 200, height = 137;
         List<Shape> shapes = [Trail.Box(0, 0, width, height, null, Palette.White), .. SectionPanel.Draw(content, new(Margin, 8, width - 2 * Margin, height - 31))];
-        Legend(shapes, height - 17, Margin, width - Margin);
+        Legend(shapes, height - 17, Margin);
         shapes.Add(new Lettering(new(Margin, height - 11), SidesMean, Capital, Ink: Palette.Grey));
         shapes.Add(new Lettering(new(Margin, height - 5), TextMeasure.Fit(TitleBlock.Caution, width - 2 * Margin, Capital), Capital, Ink: Palette.Grey));
         return new(width, height, content.Title, Describe(content), shapes);
@@ -41,21 +41,21 @@ public static class SectionSheet
             SectionPanelContent content = SectionPanelContent.Of(plan, scan, pictures[i]);
             shapes.Add(new Group(Invariant($"section-{i + 1}"), content.Title, SectionPanel.Draw(content, new(i % 2 * (panel + Gutter), head + i / 2 * each, panel, each - 5))));
         }
-        Legend(shapes, height - 3, 0, width);
+        Legend(shapes, height - 3, 0);
         return new(width, height, title, $"Cross-sections of the seam, surround at the left and door at the right: {string.Join("; ", pictures.Select(p => Describe(SectionPanelContent.Of(plan, scan, p))))}", shapes);
     }
 
     private static string Describe(SectionPanelContent content) => content.Missing.Length > 0 && content.Picture.Surround.Count == 0 ? $"{content.Title}: {content.Missing}" : $"{content.Title}: {content.GapWords}, {content.FlushWords} mm";
 
-    private static void Legend(List<Shape> shapes, double y, double left, double right)
+    private static void Legend(List<Shape> shapes, double y, double left)
     {
         double x = left;
         Item(4, new Disc(new(x + 1, y - 1.2), 0.28, null, Palette.Blue), "point");
         Item(4, new Trail([new(x, y - 1.9), new(x + 1.3, y - 0.6)], new(Palette.Red, 0.2)), "set aside", new Trail([new(x, y - 0.6), new(x + 1.3, y - 1.9)], new(Palette.Red, 0.2)));
         Item(9, Trail.Line(x, y - 1.2, x + 7, y - 1.2, new(Palette.Black, 0.45)), "fitted outline");
+        Item(9, Trail.Line(x, y - 1.2, x + 7, y - 1.2, new(Palette.Black, 0.3, [0.6, 0.7])), "no points there");
         Item(9, Trail.Line(x, y - 1.2, x + 7, y - 1.2, new(Palette.Grey, 0.18, [1.6, 1.1])), "nominal");
         Item(9, Trail.Line(x, y - 1.2, x + 7, y - 1.2, new(Palette.Black, 0.18, [3, 0.8, 0.5, 0.8])), "skin carried on");
-        shapes.Add(new Lettering(new(right, y), "surround left, door right", Capital, Anchor: Anchor.End, Ink: Palette.Grey));
 
         void Item(double before, Shape shape, string words, Shape? also = null)
         {

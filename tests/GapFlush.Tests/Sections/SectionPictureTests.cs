@@ -37,6 +37,15 @@ public class SectionPictureTests
         SectionPicture picture = SectionPicture.Of(Door, section, 4.4);
         Assert.Equal([SectionPointRole.Surround, SectionPointRole.Door, SectionPointRole.SetAside, SectionPointRole.SetAside, SectionPointRole.SetAside], picture.Points.Select(p => p.Role));
         Assert.All(picture.Surround, p => Near.Absolute(0, p.DistanceTo(surround.NearestTo(p)), 1e-9));
+        // Each side has two points: their surroundings are seen, all else is the shape's word alone. Runs follow on one another and lose nothing.
+        foreach ((IReadOnlyList<Point2> course, double at) in new[] { (picture.Surround, -10.0), (picture.Door, 10) })
+        {
+            (IReadOnlyList<Point2> Course, bool IsSeen)[] runs = [.. picture.Runs.Where(r => r.Course[0].X * at > 0)];
+            Assert.Equal([false, true, false], runs.Select(r => r.IsSeen));
+            Assert.Equal((course[0], course[^1]), (runs[0].Course[0], runs[^1].Course[^1]));
+            Assert.Equal((runs[0].Course[^1], runs[1].Course[^1]), (runs[1].Course[0], runs[2].Course[0]));
+            Assert.All(runs[1].Course, p => Assert.InRange(p.DistanceTo(new(at, 0)), 0, 1.8));
+        }
         Assert.Equal(new Point2(-2, -9), new Point2(Math.Round(picture.Surround[^1].X, 9), Math.Round(picture.Surround[^1].Y, 9)));
     }
 }
