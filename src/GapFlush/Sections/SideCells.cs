@@ -161,6 +161,33 @@ internal sealed class SideCells
         return result;
     }
 
+    /// <summary>What the mean of a cell may be off by because tape on the cell next to it reaches into it: variance, mm². Its points, two or three standard deviations off, are not told one by one. METHOD.md, eq. 46.</summary>
+    public double[] BesideOff(CellNoise between)
+    {
+        // Of a strip that ends anywhere in the cell, what would not itself have the cell thrown out.
+        const double Reaches = 0.25;
+        double[] variance = new double[Count];
+        int[] above = new int[Across];
+        Array.Fill(above, -1);
+        for (int i = 0; i < Count; i++)
+        {
+            if (Kind[i] != PieceKind.Skin) continue;
+            if (i > 0 && Run[i - 1] == Run[i] && Place[i - 1] == Place[i] - 1) Pair(i - 1, i);
+            if (above[Place[i]] is >= 0 and int k && Run[k] == Run[i] - 1) Pair(k, i);
+            above[Place[i]] = i;
+        }
+        return variance;
+
+        void Pair(int i, int j)
+        {
+            (bool a, bool b) = (IsOff(i), IsOff(j));
+            if (a && !b) variance[j] = Math.Max(variance[j], Reaches * Reaches * Distance[i] * Distance[i]);
+            if (b && !a) variance[i] = Math.Max(variance[i], Reaches * Reaches * Distance[j] * Distance[j]);
+        }
+
+        bool IsOff(int i) => Distance[i] * Distance[i] > FitDesk.Cut * FitDesk.Cut * (Own[i] + between.Of(PieceKind.Skin) + 1e-12);
+    }
+
     // Mean of (w r)^2 of normal residuals, in units of their variance, for the bisquare cut at 4.5: by quadrature (SideCellsTests).
     internal const double NormalPsi2 = 0.58193;
 

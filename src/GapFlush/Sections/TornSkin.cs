@@ -2,7 +2,7 @@ namespace GapFlush.Sections;
 
 /// <summary>Whether a fitted skin lies between two skins instead of on one of them, and which points to start from again.</summary>
 /// <remarks>Tape that starts where the edge ends, a step of paint: a smooth skin that goes half over it leaves cells off by one to three of their standard deviations all over. On the right skin cells
-/// scatter by one, and tape lies so far off that it has no say. METHOD.md, eq. 46.</remarks>
+/// scatter by one, and tape lies so far off that it has no say. METHOD.md, eq. 47.</remarks>
 internal static class TornSkin
 {
     // Root mean square of the cells that have a say, in their standard deviations: of ninety or more cells on one skin it stays below 1.2.
