@@ -72,6 +72,7 @@ internal static class DoorSections
         double fault = quick ? 0 : Math.Max(LocalFault.Of(fit.Surround), LocalFault.Of(fit.Door));
         List<string> reasons = [];
         if (gap is null) reasons.Add("the outlines do not reach what this gap definition asks for");
+        else if ((LeansIn(fit.Surround) ?? LeansIn(fit.Door)) is double lean) (gap, _) = (null, Say(Invariant($"what looks like a return leans {lean * 180 / Math.PI:0} degrees into the gap: a large chamfer, as a rule, with its return out of sight")));
         else if (!(gapU <= options.LargestGapUncertaintyMm)) (gap, _) = (null, Say(Invariant($"gap known only to {2 * gapU:0.0} mm (k = 2): {Hidden(fit)}")));
         if (flush is null) reasons.Add("the outlines do not reach what this flush definition asks for");
         else if (!(flushU <= options.LargestFlushUncertaintyMm)) (flush, _) = (null, Say(Invariant($"flush known only to {2 * flushU:0.0} mm (k = 2)")));
@@ -188,6 +189,14 @@ internal static class DoorSections
             (null, double h, double b) => (h - b) / step,
             _ => 0,
         };
+
+    // Common practice, no source: a return that leans so far into the gap, rad, would not leave its mould.
+    private static double? LeansIn(SideFit fit)
+    {
+        const double LargestUndercutRad = 0.25;
+        double draft = fit.Parameters.Values[SideParameters.Draft];
+        return draft < -LargestUndercutRad ? -draft : null;
+    }
 
     private static double SkinCurvature(StationFit fit) => fit.Surround!.Parameters.Values[SideParameters.Curvature];
 

@@ -18,13 +18,20 @@ internal sealed class FitDesk
     private readonly SidePoints _points;
     private readonly int[] _map, _chosen;
     private readonly (double Value, double Sd)[] _prior;
+    private readonly bool _isWalled;
     private readonly double[] _columns = new double[SideModel.Columns * Block], _weight = new double[Block], _damped, _move;
     private readonly Vector256<double>[] _sums;
     private double[] _a, _a2, _g, _g2;
 
-    public FitDesk(SidePoints points, int[] map, (double Value, double Sd)[] prior)
+    /// <summary>Makes ready.</summary>
+    /// <param name="points">The points.</param>
+    /// <param name="map">Which parameters are free.</param>
+    /// <param name="prior">What is known beforehand, of all parameters.</param>
+    /// <param name="isWalled">False where no wall is among the points: then none tells where it stands, but that it is not before the last of the edge.</param>
+    public FitDesk(SidePoints points, int[] map, (double Value, double Sd)[] prior, bool isWalled = true)
     {
         int m = map.Length;
+        _isWalled = isWalled;
         (_points, _map, _prior, _chosen) = (points, map, prior, [.. map, SideModel.DistanceColumn]);
         (_a, _a2, _damped, _g, _g2, _move) = (new double[m * m], new double[m * m], new double[m * m], new double[m], new double[m], new double[m]);
         (_sums, Residual) = (new Vector256<double>[(m + 1) * (m + 1)], new double[points.Count]);
@@ -107,6 +114,9 @@ internal sealed class FitDesk
                 double r = multiplier[i] * _columns[SideModel.DistanceColumn * Block + i], t = r / cut, u = 1 - t * t;
                 loss += u > 0 ? 1 - u * u * u : 1;
                 if (!(u > 0)) continue;
+                bool isWall = _columns[SideModel.PieceColumn * Block + i] == (double)PieceKind.Wall;
+                // The end of a chamfer that goes on to a wall unseen is held from one side: how far on it goes they do not tell.
+                if (isWall && !_isWalled) continue;
                 double w = u * u;
                 if (w > 0.1)
                 {
@@ -118,7 +128,7 @@ internal sealed class FitDesk
                 double pull = u * (1 - 5 * t * t);
                 slope += pull;
                 _weight[i] = pull * multiplier[i] * multiplier[i];
-                if (_columns[SideModel.PieceColumn * Block + i] != (double)PieceKind.Wall) continue;
+                if (!isWall) continue;
                 for (int k = 0; k < m; k++) wallPull[k] += _weight[i] * _columns[_map[k] * Block + i];
             }
             CrossProducts.Add(_columns, Block, _chosen, _weight.AsSpan(0, padded), _sums);

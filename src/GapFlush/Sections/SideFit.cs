@@ -126,7 +126,7 @@ internal sealed class SideFit
             if (shared is null && fit is null) between = new(0.04 * noise * noise, 0.04 * noise * noise, []);
             double[] multiplier = new double[cells.Count], beside = round > 0 ? cells.BesideOff(between) : multiplier;
             for (int i = 0; i < multiplier.Length; i++) multiplier[i] = 1 / Math.Sqrt(cells.Own[i] + 1e-12 + between.Of(cells.Kind[i]) + beside[i]);
-            FitDesk desk = new(new(cells.S, cells.X, cells.Y, multiplier), map, prior);
+            FitDesk desk = new(new(cells.S, cells.X, cells.Y, multiplier), map, prior, isWalled: wallMm > 0);
             // The first time the start may be a cell's noise or more away.
             if (wide && round == 0 && (desk.Solve(ref at, 8, ref steps) is null || desk.Solve(ref at, 4, ref steps) is null)) return null;
             if (round == 0 && desk.Solve(ref at, 2, ref steps) is null) return null;

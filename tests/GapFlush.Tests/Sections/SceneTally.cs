@@ -65,6 +65,6 @@ internal sealed class SceneTally
 
     public string Line(string kind) => Invariant($"{kind}: {Stations} stations, gap {One(Gap)}, flush {One(Flush)}");
 
-    private static string One(List<(double Error, double U)> values) =>
-        Invariant($"{values.Count} rms {Rms(values):0.0000} bias {values.Average(v => v.Error):0.0000} largest {values.Max(v => Math.Abs(v.Error)):0.000} in u {values.Max(v => Math.Abs(v.Error) / v.U):0.0} coverage {100 * Coverage(values):0.0} %");
+    private static string One(List<(double Error, double U)> values) => values.Count == 0 ? "none"
+        : Invariant($"{values.Count} rms {Rms(values):0.0000} bias {values.Average(v => v.Error):0.0000} largest {values.Max(v => Math.Abs(v.Error)):0.000} in u {values.Max(v => Math.Abs(v.Error) / v.U):0.0} coverage {100 * Coverage(values):0.0} %");
 }
