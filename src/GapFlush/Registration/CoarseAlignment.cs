@@ -46,27 +46,41 @@ public sealed class CoarseAlignment
     internal static Pose? Find(SeamImage image, Door door, bool mirrored, out Pose? second)
     {
         second = null;
-        return image.Seams.Count < Least ? null : new CoarseAlignment(image, mirrored ? SeamCurve.Of(door).Mirrored() : SeamCurve.Of(door)).Search(out second);
+        return image.Seams.Length < Least ? null : new CoarseAlignment(image, mirrored ? SeamCurve.Of(door).Mirrored() : SeamCurve.Of(door)).Search(out second);
     }
 
     private Pose? Search(out Pose? second)
     {
         Vector3 middle = default;
-        foreach (Vector3 s in _image.Seams) middle += s / _image.Seams.Count;
+        foreach (Vector3 s in _image.Seams) middle += s / _image.Seams.Length;
         List<Pose> found = From([middle]);
         if (found.Count == 0 || !(found[0].Locked > 0.85 && found[0].Seen > 0.9))
         {
             double step = 0.35 * _curve.SizeMm;
-            List<Vector3> around = [];
+            Vector3[] around = new Vector3[24];
+            int n = 0;
             for (int i = -2; i <= 2; i++)
-                for (int k = -2; k <= 2; k++) if (i != 0 || k != 0) around.Add(middle + new Vector3(i * step, k * step, 0));
-            found.AddRange(From([.. around]));
-            found = [.. found.OrderByDescending(Worth)];
+                for (int k = -2; k <= 2; k++) if (i != 0 || k != 0) around[n++] = middle + new Vector3(i * step, k * step, 0);
+            found.AddRange(From(around));
+            found = InOrder(found);
         }
         Pose? best = found.Count > 0 ? found[0] : null;
         if (best is not null && Judge(Polish(_image.Motion.After(best.Motion.Inverse()))) is Pose polished && polished.Locked > best.Locked - 0.05) best = polished;
-        second = best is null ? null : found.Where(p => Differs(p, best)).MaxBy(Worth);
+        second = null;
+        foreach (Pose p in found) if (best is not null && Differs(p, best) && (second is null || Worth(p) > Worth(second))) second = p;
         return best;
+    }
+
+    // The worthiest first; of those alike, the one that was found first.
+    private static List<Pose> InOrder(List<Pose> poses)
+    {
+        double[] worth = new double[poses.Count];
+        int[] order = new int[poses.Count];
+        for (int k = 0; k < order.Length; k++) (worth[k], order[k]) = (Worth(poses[k]), k);
+        Array.Sort(order, (i, k) => worth[k].CompareTo(worth[i]) is not 0 and int by ? by : i.CompareTo(k));
+        List<Pose> sorted = new(order.Length);
+        foreach (int k in order) sorted.Add(poses[k]);
+        return sorted;
     }
 
     // Much of the seam, closely: a millimetre of miss costs a fifth.
@@ -75,18 +89,21 @@ public sealed class CoarseAlignment
     private bool Differs(Pose a, Pose b)
     {
         RigidMotion between = a.Motion.After(b.Motion.Inverse());
-        return _curve.Places.Max(s => between.Of(s.Position).DistanceTo(s.Position)) > 10;
+        double most = 0;
+        foreach (SeamCurve.Place s in _curve.Places) most = Math.Max(most, between.Of(s.Position).DistanceTo(s.Position));
+        return most > 10;
     }
 
     private List<Pose> From(Vector3[] middles)
     {
         int[] ways = _image.OutwardSign == 0 ? [1, -1] : [_image.OutwardSign];
         // The nominal seam's own flat axes, normals outward.
-        PrincipalAxes flat = PrincipalAxes.Of([.. _curve.Places.Select(p => p.Position)]);
+        Point3[] positions = new Point3[_curve.Places.Length];
         Vector3 mean = default;
-        foreach (SeamCurve.Place p in _curve.Places) mean += p.Normal;
+        for (int i = 0; i < positions.Length; i++) (positions[i], mean) = (_curve.Places[i].Position, mean + _curve.Places[i].Normal);
+        PrincipalAxes flat = PrincipalAxes.Of(positions);
         Vector3 cz = mean.Dot(flat.Directions[0]) >= 0 ? flat.Directions[0] : -flat.Directions[0], cx = flat.Directions[2], cy = cz.Cross(cx);
-        int few = Math.Max(1, _curve.Places.Count / 60);
+        int few = Math.Max(1, _curve.Places.Length / 60);
         (RigidMotion Motion, double Cost)[] starts = new (RigidMotion, double)[Turns * ways.Length * middles.Length];
         Parallel.For(0, starts.Length, at =>
         {
@@ -100,23 +117,28 @@ public sealed class CoarseAlignment
             motion = motion with { Shift = middles[place] - motion.Turn(_curve.Centre.FromOrigin) };
             starts[at] = Draw(motion, few, [80, 60, 40, 30, 20, 15]);
         });
-        int[] order = [.. Enumerable.Range(0, starts.Length).OrderBy(k => starts[k].Cost).ThenBy(k => k)];
+        int[] order = new int[starts.Length];
+        for (int k = 0; k < order.Length; k++) order[k] = k;
+        Array.Sort(order, (i, k) => starts[i].Cost.CompareTo(starts[k].Cost) is not 0 and int by ? by : i.CompareTo(k));
         // Many starts end in the same place; the best of different ones are worth a closer look.
-        List<RigidMotion> hopeful = [];
+        RigidMotion[] hopeful = new RigidMotion[Hopeful];
+        int count = 0;
         foreach (int k in order)
         {
-            if (hopeful.Count == Hopeful) break;
-            if (hopeful.TrueForAll(h => Apart(h, starts[k].Motion) > 15)) hopeful.Add(starts[k].Motion);
+            if (count == Hopeful) break;
+            bool isNew = true;
+            for (int i = 0; i < count && isNew; i++) isNew = Apart(hopeful[i], starts[k].Motion) > 15;
+            if (isNew) hopeful[count++] = starts[k].Motion;
         }
-        Pose?[] poses = new Pose?[hopeful.Count];
-        Parallel.For(0, hopeful.Count, k => poses[k] = Judge(Draw(hopeful[k], 1, [20, 12, 8, 5, 3, 2, 2, 2]).Motion));
-        return [.. poses.OfType<Pose>().OrderByDescending(Worth)];
+        Pose?[] poses = new Pose?[count];
+        Parallel.For(0, count, k => poses[k] = Judge(Draw(hopeful[k], 1, [20, 12, 8, 5, 3, 2, 2, 2]).Motion));
+        return InOrder([.. poses.OfType<Pose>()]);
     }
 
     private double Apart(RigidMotion a, RigidMotion b)
     {
         double most = 0;
-        for (int i = 0; i < _curve.Places.Count; i += 8) most = Math.Max(most, a.Of(_curve.Places[i].Position).DistanceTo(b.Of(_curve.Places[i].Position)));
+        for (int i = 0; i < _curve.Places.Length; i += 8) most = Math.Max(most, a.Of(_curve.Places[i].Position).DistanceTo(b.Of(_curve.Places[i].Position)));
         return most;
     }
 
@@ -131,7 +153,7 @@ public sealed class CoarseAlignment
             Point3 centre = motion.Of(_curve.Centre);
             cost = 0;
             int used = 0;
-            for (int i = 0; i < _curve.Places.Count; i += every)
+            for (int i = 0; i < _curve.Places.Length; i += every)
             {
                 SeamCurve.Place place = _curve.Places[i];
                 Point3 p = motion.Of(place.Position);
@@ -167,11 +189,14 @@ public sealed class CoarseAlignment
     {
         const int Rounds = 40;
         const double Reach = 2, AlongMm = 4, CellMm = 12, EnoughMm = 1e-4;
-        Dictionary<(int, int), List<Vector3>> cells = [];
-        foreach (Vector3 s in _image.Seams)
+        Vector3[] seams = _image.Seams;
+        PlaceIndex cells = new();
+        List<List<int>> held = [];
+        for (int s = 0; s < seams.Length; s++)
         {
-            if (!cells.TryGetValue(Key(s.X, s.Y), out List<Vector3>? held)) cells[Key(s.X, s.Y)] = held = [];
-            held.Add(s);
+            int cell = cells.Of(Cell(seams[s].X), Cell(seams[s].Y));
+            if (cell == held.Count) held.Add([]);
+            held[cell].Add(s);
         }
         for (int round = 0; round < Rounds; round++)
         {
@@ -182,13 +207,13 @@ public sealed class CoarseAlignment
             {
                 Point3 p = motion.Of(place.Position);
                 Vector3 u = motion.Turn(place.IntoDoor), n = motion.Turn(place.Normal), t = u.Cross(n);
-                (int i, int k) = Key(p.X, p.Y);
                 for (int q = 0; q < 9; q++)
                 {
-                    if (!cells.TryGetValue((i + q % 3 - 1, k + q / 3 - 1), out List<Vector3>? near)) continue;
-                    foreach (Vector3 s in near)
+                    int cell = cells.Find(Cell(p.X) + q % 3 - 1, Cell(p.Y) + q / 3 - 1);
+                    if (cell < 0) continue;
+                    foreach (int s in held[cell])
                     {
-                        Vector3 d = p.FromOrigin - s;
+                        Vector3 d = p.FromOrigin - seams[s];
                         double across = d.Dot(u), up = d.Dot(n), along = d.Dot(t), w = 1 / (1 + (across * across + 0.25 * up * up) / (Reach * Reach));
                         w *= w * Math.Exp(-along * along / (2 * AlongMm * AlongMm));
                         if (w < 1e-3) continue;
@@ -197,7 +222,7 @@ public sealed class CoarseAlignment
                     }
                 }
             }
-            for (int i = 0; i < 6; i++) m[i, i] += 1e-4 * _curve.Places.Count * (i < 3 ? 1 : 1e4);
+            for (int i = 0; i < 6; i++) m[i, i] += 1e-4 * _curve.Places.Length * (i < 3 ? 1 : 1e4);
             if (Cholesky.Factor(m) is not double[,] factor) return motion;
             double[] step = Cholesky.Solve(factor, g);
             Vector3 turn = new(-step[3], -step[4], -step[5]), shift = new(-step[0], -step[1], -step[2]);
@@ -206,7 +231,7 @@ public sealed class CoarseAlignment
         }
         return motion;
 
-        static (int, int) Key(double a, double b) => ((int)Math.Floor(a / CellMm), (int)Math.Floor(b / CellMm));
+        static int Cell(double mm) => (int)Math.Floor(mm / CellMm);
     }
 
     private Pose? Judge(RigidMotion motion)
@@ -227,7 +252,7 @@ public sealed class CoarseAlignment
             square += across * across;
         }
         if (locked < Least) return null;
-        return new(motion.Inverse().After(_image.Motion), (double)locked / Math.Max(seen, _curve.Places.Count / 4), Math.Sqrt(square / locked), (double)seen / _curve.Places.Count);
+        return new(motion.Inverse().After(_image.Motion), (double)locked / Math.Max(seen, _curve.Places.Length / 4), Math.Sqrt(square / locked), (double)seen / _curve.Places.Length);
     }
 
     private static void Row(double[,] m, double[] g, Vector3 arm, Vector3 direction, double value, double weight)

@@ -46,18 +46,7 @@ internal sealed class NominalSkin
         if (stride > 1) all = [.. all.Where((_, i) => i % stride == 0)];
         double spacing = Spacing(all), reach = 9 * spacing * spacing;
         int[][] near = new int[all.Length][];
-        Parallel.For(0, all.Length, i =>
-        {
-            List<(double Square, int K)> found = [];
-            for (int k = 0; k < all.Length; k++)
-            {
-                Vector3 d = all[k].Position - all[i].Position;
-                double q = d.Dot(d);
-                if (k != i && q < reach) found.Add((q, k));
-            }
-            found.Sort();
-            near[i] = [.. found.Take(Neighbours).Select(f => f.K)];
-        });
+        Parallel.For(0, all.Length, i => near[i] = Nearest(all, i, reach));
         Patch?[] patches = new Patch?[all.Length];
         Parallel.For(0, all.Length, i =>
         {
@@ -69,11 +58,30 @@ internal sealed class NominalSkin
         return good.Length < 20 ? null : new(good, spacing);
     }
 
+    // The nearest points to one, the nearest first; of those as near as each other the first comes first.
+    private static int[] Nearest(SkinPoint[] all, int i, double reach)
+    {
+        int[] near = new int[Neighbours];
+        double[] squares = new double[Neighbours];
+        int count = 0;
+        for (int k = 0; k < all.Length; k++)
+        {
+            Vector3 d = all[k].Position - all[i].Position;
+            double q = d.Dot(d);
+            if (k == i || !(q < reach) || (count == Neighbours && q >= squares[^1])) continue;
+            int at = count < Neighbours ? count++ : Neighbours - 1;
+            for (; at > 0 && squares[at - 1] > q; at--) (squares[at], near[at]) = (squares[at - 1], near[at - 1]);
+            (squares[at], near[at]) = (q, k);
+        }
+        return near[..count];
+    }
+
     // The usual distance of a point to its second neighbour, asked of some.
     private static double Spacing(SkinPoint[] all)
     {
-        List<double> second = [];
-        for (int i = 0; i < all.Length; i += Math.Max(1, all.Length / 50))
+        int every = Math.Max(1, all.Length / 50), asked = 0;
+        double[] second = new double[(all.Length + every - 1) / every];
+        for (int i = 0; i < all.Length; i += every)
         {
             (double one, double two) = (double.PositiveInfinity, double.PositiveInfinity);
             for (int k = 0; k < all.Length; k++)
@@ -82,10 +90,9 @@ internal sealed class NominalSkin
                 if (k == i || d >= two) continue;
                 (one, two) = d < one ? (d, one) : (one, d);
             }
-            second.Add(two);
+            second[asked++] = two;
         }
-        second.Sort();
-        return second[second.Count / 2];
+        return Selection.Nth(second, asked / 2);
     }
 
     private static Patch? Fit(SkinPoint[] all, int i, int[] near, double spacing, double radius)

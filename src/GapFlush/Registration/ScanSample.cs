@@ -40,10 +40,14 @@ public sealed class ScanSample(double toMm = 1, long expected = 0, int usual = S
     {
         get
         {
-            float[] low = [float.PositiveInfinity, float.PositiveInfinity, float.PositiveInfinity], high = [float.NegativeInfinity, float.NegativeInfinity, float.NegativeInfinity];
+            (float x0, float y0, float z0, float x1, float y1, float z1) = (float.PositiveInfinity, float.PositiveInfinity, float.PositiveInfinity, float.NegativeInfinity, float.NegativeInfinity, float.NegativeInfinity);
             ReadOnlySpan<float> values = Values;
-            for (int i = 0; i < values.Length; i++) (low[i % 3], high[i % 3]) = (Math.Min(low[i % 3], values[i]), Math.Max(high[i % 3], values[i]));
-            return (Origin.X + low[0], Origin.Y + low[1], Origin.Z + low[2], Origin.X + high[0], Origin.Y + high[1], Origin.Z + high[2]);
+            for (int i = 0; i + 2 < values.Length; i += 3)
+            {
+                (float x, float y, float z) = (values[i], values[i + 1], values[i + 2]);
+                (x0, y0, z0, x1, y1, z1) = (Math.Min(x0, x), Math.Min(y0, y), Math.Min(z0, z), Math.Max(x1, x), Math.Max(y1, y), Math.Max(z1, z));
+            }
+            return (Origin.X + x0, Origin.Y + y0, Origin.Z + z0, Origin.X + x1, Origin.Y + y1, Origin.Z + z1);
         }
     }
 

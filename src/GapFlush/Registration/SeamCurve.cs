@@ -14,14 +14,16 @@ internal sealed class SeamCurve
     private SeamCurve(Place[] places)
     {
         Places = places;
-        Centre = Point3.Mean([.. places.Select(p => p.Position)]);
-        SizeMm = places.Max(p => p.Position.DistanceTo(Centre));
+        Point3[] positions = new Point3[places.Length];
+        for (int i = 0; i < positions.Length; i++) positions[i] = places[i].Position;
+        Centre = Point3.Mean(positions);
+        foreach (Point3 p in positions) SizeMm = Math.Max(SizeMm, p.DistanceTo(Centre));
     }
 
     /// <summary>A place on the seam, with the direction into the door and the skin's normal.</summary>
     internal readonly record struct Place(Point3 Position, Vector3 IntoDoor, Vector3 Normal);
 
-    public IReadOnlyList<Place> Places { get; }
+    public Place[] Places { get; }
 
     public Point3 Centre { get; }
 
@@ -31,12 +33,12 @@ internal sealed class SeamCurve
     /// <summary>Lays the cubic through neighbouring stations that has their tangents.</summary>
     public static SeamCurve Of(Door door)
     {
-        List<Place> places = [];
-        int n = door.Stations.Count;
+        int n = door.Stations.Count, count = 0;
+        Place[] places = new Place[8 * n];
         for (int i = 0; i < n; i++)
         {
             (Station a, Station b) = (door.Stations[i], door.Stations[(i + 1) % n]);
-            places.Add(new(a.Position, a.IntoDoor, a.Normal));
+            places[count++] = new(a.Position, a.IntoDoor, a.Normal);
             Vector3 chord = b.Position - a.Position;
             double length = chord.Length;
             if (length > FarthestMm || a.Tangent.Dot(chord) < 0.7 * length || b.Tangent.Dot(chord) < 0.7 * length) continue;
@@ -45,14 +47,14 @@ internal sealed class SeamCurve
             {
                 double w = (double)k / steps, v = w * w;
                 Vector3 c2 = 3 * chord - 2 * length * a.Tangent - length * b.Tangent, c3 = length * (a.Tangent + b.Tangent) - 2 * chord;
-                places.Add(new(a.Position + (w * length * a.Tangent + v * c2 + v * w * c3), ((1 - w) * a.IntoDoor + w * b.IntoDoor).ToUnit(), ((1 - w) * a.Normal + w * b.Normal).ToUnit()));
+                places[count++] = new(a.Position + (w * length * a.Tangent + v * c2 + v * w * c3), ((1 - w) * a.IntoDoor + w * b.IntoDoor).ToUnit(), ((1 - w) * a.Normal + w * b.Normal).ToUnit());
             }
         }
-        return new([.. places]);
+        return new(places[..count]);
     }
 
     /// <summary>The same seam on the other side of a mirror; any mirror will do, as they differ by a turn.</summary>
-    public SeamCurve Mirrored() => new([.. Places.Select(p => new Place(p.Position with { Y = -p.Position.Y }, p.IntoDoor with { Y = -p.IntoDoor.Y }, p.Normal with { Y = -p.Normal.Y }))]);
+    public SeamCurve Mirrored() => new(Array.ConvertAll(Places, p => new Place(p.Position with { Y = -p.Position.Y }, p.IntoDoor with { Y = -p.IntoDoor.Y }, p.Normal with { Y = -p.Normal.Y })));
 
     /// <summary>Distance of a point from the nearest place, mm.</summary>
     public double DistanceTo(Point3 p)

@@ -1,4 +1,5 @@
 using GapFlush.Geometry;
+using GapFlush.Numerics;
 
 namespace GapFlush.Registration;
 
@@ -45,7 +46,7 @@ internal sealed class SeamImage
     public Point3 Origin { get; }
 
     /// <summary>Places of seam, in the image's own axes: two in the plane and the height of the skin there.</summary>
-    public IReadOnlyList<Vector3> Seams { get; }
+    public Vector3[] Seams { get; }
 
     /// <summary>+1 where the outward side of the skin is the image's third axis, -1 where it is the opposite, 0 where the scan does not tell.</summary>
     public int OutwardSign { get; }
@@ -60,17 +61,10 @@ internal sealed class SeamImage
     public static SeamImage? Of(ScanSample sample, double gap)
     {
         if (sample.Count < 1000) return null;
-        Point3[] some = [.. sample.Some(20_000).Select(i => sample[i])];
-        // The mean of each 25 mm cell, so that dense parts of a scan do not tilt its plane.
-        Dictionary<(int, int, int), (Vector3 Sum, int N)> cells = [];
-        foreach (Point3 p in some)
-        {
-            (int, int, int) key = ((int)Math.Floor(p.X / 25), (int)Math.Floor(p.Y / 25), (int)Math.Floor(p.Z / 25));
-            cells.TryGetValue(key, out (Vector3 Sum, int N) c);
-            cells[key] = (c.Sum + p.FromOrigin, c.N + 1);
-        }
-        double usual = (double)some.Length / cells.Count;
-        Point3[] means = [.. cells.OrderBy(c => c.Key).Where(c => c.Value.N > 0.02 * usual).Select(c => new Point3(0, 0, 0) + c.Value.Sum / c.Value.N)];
+        int[] chosen = sample.Some(20_000);
+        Point3[] some = new Point3[chosen.Length];
+        for (int i = 0; i < some.Length; i++) some[i] = sample[chosen[i]];
+        Point3[] means = Means(some);
         if (means.Length < 20) return null;
         PrincipalAxes axes = PrincipalAxes.Of(means);
         Vector3 z = PrincipalAxes.Named(axes.Directions[0]), x = Steady(means, z), y = z.Cross(x);
@@ -87,13 +81,37 @@ internal sealed class SeamImage
 
         static (double, double) Range(Point3[] points, Func<Point3, double> of)
         {
-            double[] v = [.. points.Select(of)];
-            Array.Sort(v);
-            (double low, double high) = (v[v.Length / 200], v[^(v.Length / 200 + 1)]);
+            double[] v = new double[points.Length];
+            (double least, double most) = (double.PositiveInfinity, double.NegativeInfinity);
+            for (int i = 0; i < v.Length; i++)
+            {
+                v[i] = of(points[i]);
+                (least, most) = (Math.Min(least, v[i]), Math.Max(most, v[i]));
+            }
+            (double low, double high) = (Selection.Nth(v, v.Length / 200), Selection.Nth(v, v.Length - v.Length / 200 - 1));
             double more = 0.02 * (high - low) + 20;
             // On whole blocks, so that a point more or less at the rim does not shift all cells.
-            return (BlockMm * Math.Floor(Math.Max(v[0], low - more) / BlockMm), BlockMm * Math.Ceiling(Math.Min(v[^1], high + more) / BlockMm));
+            return (BlockMm * Math.Floor(Math.Max(least, low - more) / BlockMm), BlockMm * Math.Ceiling(Math.Min(most, high + more) / BlockMm));
         }
+    }
+
+    // The mean of each 25 mm cell, so that dense parts of a scan do not tilt its plane; cells that hold next to nothing left out.
+    private static Point3[] Means(Point3[] points)
+    {
+        PlaceIndex cells = new();
+        Vector3[] sums = new Vector3[points.Length];
+        int[] counts = new int[points.Length];
+        foreach (Point3 p in points)
+        {
+            int cell = cells.Of((int)Math.Floor(p.X / 25), (int)Math.Floor(p.Y / 25), (int)Math.Floor(p.Z / 25));
+            sums[cell] += p.FromOrigin;
+            counts[cell]++;
+        }
+        double usual = (double)points.Length / cells.Count;
+        Point3[] means = new Point3[cells.Count];
+        int n = 0;
+        foreach (int cell in cells.InOrder()) if (counts[cell] > 0.02 * usual) means[n++] = new Point3(0, 0, 0) + sums[cell] / counts[cell];
+        return means[..n];
     }
 
     // An axis in the plane along which the scan needs little room, one of those that lie by whole steps from an axis of the scan itself, so that a point more or less does not turn it. The first step is
@@ -103,21 +121,27 @@ internal sealed class SeamImage
         const int Steps = 45;
         const double AlikeAs = 1.01;
         Vector3 along = Math.Abs(z.X) < 0.6 ? new(1, 0, 0) : Math.Abs(z.Y) < 0.6 ? new(0, 1, 0) : new(0, 0, 1), p = (along - along.Dot(z) * z).ToUnit(), q = z.Cross(p);
-        (double A, double B)[] flat = [.. points.Select(o => ((o - points[0]).Dot(p), (o - points[0]).Dot(q)))];
-        (double Area, Vector3 X)[] found = new (double, Vector3)[Steps];
+        double[] flatA = new double[points.Length], flatB = new double[points.Length], areas = new double[Steps];
+        for (int i = 0; i < points.Length; i++) (flatA[i], flatB[i]) = ((points[i] - points[0]).Dot(p), (points[i] - points[0]).Dot(q));
+        double least = double.PositiveInfinity;
         for (int k = 0; k < Steps; k++)
         {
-            (double sin, double cos) = Math.SinCos((k + 0.5) * Math.PI / 2 / Steps);
+            (double sin, double cos) = Math.SinCos(Angle(k));
             (double a0, double a1, double b0, double b1) = (double.PositiveInfinity, double.NegativeInfinity, double.PositiveInfinity, double.NegativeInfinity);
-            foreach ((double a, double b) in flat)
+            for (int i = 0; i < points.Length; i++)
             {
-                (double x, double y) = (cos * a + sin * b, cos * b - sin * a);
+                (double x, double y) = (cos * flatA[i] + sin * flatB[i], cos * flatB[i] - sin * flatA[i]);
                 (a0, a1, b0, b1) = (Math.Min(a0, x), Math.Max(a1, x), Math.Min(b0, y), Math.Max(b1, y));
             }
-            found[k] = ((a1 - a0) * (b1 - b0), cos * p + sin * q);
+            areas[k] = (a1 - a0) * (b1 - b0);
+            least = Math.Min(least, areas[k]);
         }
-        double least = found.Min(f => f.Area);
-        return found.First(f => f.Area <= AlikeAs * least).X;
+        int first = 0;
+        while (areas[first] > AlikeAs * least) first++;
+        (double s, double c) = Math.SinCos(Angle(first));
+        return c * p + s * q;
+
+        static double Angle(int step) => (step + 0.5) * Math.PI / 2 / Steps;
     }
 
     /// <summary>The nearest place of seam, or -1 where none is within reach.</summary>
@@ -229,7 +253,8 @@ internal sealed class SeamImage
         Parallel.For(0, 2, half => SkinHalf(flat.AsSpan()[(half == 0 ? 0 : 3 * (points / 2))..(half == 0 ? 3 * (points / 2) : 3 * points)], skins[half], beside[half]));
         int[] sums = skins[0];
         for (int i = 0; i < sums.Length; i++) sums[i] += skins[1][i];
-        (int Over, int Under)[] sides = [.. beside[0].Zip(beside[1], (p, q) => (p.Over + q.Over, p.Under + q.Under))];
+        (int Over, int Under)[] sides = beside[0];
+        for (int i = 0; i < sides.Length; i++) (sides[i].Over, sides[i].Under) = (sides[i].Over + beside[1][i].Over, sides[i].Under + beside[1][i].Under);
         for (int k = 1; k <= _ny; k++)
         {
             int row = 0;
@@ -275,7 +300,7 @@ internal sealed class SeamImage
         double perInner = 1.0 / ((2 * inner) * (2 * inner)), perShoulder = 1.0 / ((2 * shoulder + 1) * (2 * shoulder + 1));
         // A seam has less than a third of the skin of its shoulders; cells with more than that of the densest skin need no closer look.
         double usual = 0.4 * Densest(sums);
-        List<(double A, double B, double H)>?[] rows = new List<(double, double, double)>?[_ny];
+        List<int>?[] rows = new List<int>?[_ny];
         Parallel.For(reach, Math.Max(reach, _ny - reach), k =>
         {
             ReadOnlySpan<int> da = [far, 0, diagonal, diagonal], db = [0, far, diagonal, -diagonal];
@@ -293,23 +318,34 @@ internal sealed class SeamImage
                     if (Math.Min(one, two) > 0.35 * Math.Max(one, two)) best = Math.Max(best, Math.Min(one, two));
                 }
                 if (best <= 3 * middle || best < 3 * perShoulder) continue;
-                double a = (i + 0.5) * _cell, b = (k + 0.5) * _cell;
-                if (!SkinAt(a, b, out double h)) continue;
-                (rows[k] ??= []).Add((a, b, h));
+                if (SkinAt((i + 0.5) * _cell, (k + 0.5) * _cell, out _)) (rows[k] ??= []).Add(i);
             }
         });
-        Dictionary<(int, int), (Vector3 Sum, int N)> joined = [];
-        HashSet<int> blocks = [];
-        foreach ((double a, double b, double h) in rows.SelectMany(r => r ?? []))
+        int all = 0;
+        foreach (List<int>? row in rows) all += row?.Count ?? 0;
+        PlaceIndex joined = new();
+        Vector3[] middles = new Vector3[all];
+        int[] counts = new int[all];
+        bool[] blocks = new bool[_mx * _my];
+        for (int k = 0; k < rows.Length; k++)
         {
-            (int, int) key = ((int)(a / JoinMm), (int)(b / JoinMm));
-            joined.TryGetValue(key, out (Vector3 Sum, int N) c);
-            joined[key] = (c.Sum + new Vector3(a + _a0, b + _b0, h), c.N + 1);
-            blocks.Add(Math.Min(_my - 1, (int)(b / BlockMm)) * _mx + Math.Min(_mx - 1, (int)(a / BlockMm)));
+            if (rows[k] is not List<int> row) continue;
+            foreach (int i in row)
+            {
+                double a = (i + 0.5) * _cell, b = (k + 0.5) * _cell;
+                SkinAt(a, b, out double h);
+                int place = joined.Of((int)(a / JoinMm), (int)(b / JoinMm));
+                middles[place] += new Vector3(a + _a0, b + _b0, h);
+                counts[place]++;
+                blocks[Math.Min(_my - 1, (int)(b / BlockMm)) * _mx + Math.Min(_mx - 1, (int)(a / BlockMm))] = true;
+            }
         }
         (over, under) = (0, 0);
-        foreach (int block in blocks) (over, under) = (over + sides[block].Over, under + sides[block].Under);
-        return [.. joined.OrderBy(j => j.Key).Where(j => j.Value.N >= 2).Select(j => j.Value.Sum / j.Value.N)];
+        for (int block = 0; block < blocks.Length; block++) if (blocks[block]) (over, under) = (over + sides[block].Over, under + sides[block].Under);
+        Vector3[] seams = new Vector3[joined.Count];
+        int n = 0;
+        foreach (int place in joined.InOrder()) if (counts[place] >= 2) seams[n++] = middles[place] / counts[place];
+        return seams[..n];
 
         int Box(int i0, int k0, int i1, int k1) => sums[k1 * width + i1] - sums[k0 * width + i1] - sums[k1 * width + i0] + sums[k0 * width + i0];
     }
@@ -331,7 +367,8 @@ internal sealed class SeamImage
         int[] nearest = new int[_fx * _fy];
         Array.Fill(nearest, -1);
         // In field cells, as plain numbers.
-        double[] sa = [.. Seams.Select(s => (s.X - _a0 + MarginMm) / FieldMm - 0.5)], sb = [.. Seams.Select(s => (s.Y - _b0 + MarginMm) / FieldMm - 0.5)];
+        double[] sa = new double[Seams.Length], sb = new double[Seams.Length];
+        for (int s = 0; s < sa.Length; s++) (sa[s], sb[s]) = ((Seams[s].X - _a0 + MarginMm) / FieldMm - 0.5, (Seams[s].Y - _b0 + MarginMm) / FieldMm - 0.5);
         int width = _fx, height = _fy;
         for (int s = 0; s < sa.Length; s++) Take((int)(sa[s] + 0.5), (int)(sb[s] + 0.5), s);
         // Once through is good to a cell nearly everywhere.

@@ -15,7 +15,7 @@ internal static class ScanPlacing
     {
         if (SeamImage.Of(sample, gap) is not SeamImage image)
             return Refuse("a scan that covers too much, or too little, to look for a seam in it", "a scan of the door and its surround", "Cut the scan down to the door and its surround, or register with --targets.");
-        if (image.Seams.Count < CoarseAlignment.Least)
+        if (image.Seams.Length < CoarseAlignment.Least)
             return Refuse(Invariant($"a scan in which no seam {gap:0.#} mm wide shows, of {sample.Count} points looked at"), "skin on both sides of the seam, its points no farther apart than a third of the gap",
                 "Scan the seam all round and more closely, with some centimetres of skin on either side, check the unit, or register with --targets.");
         CoarseAlignment.Pose? best = CoarseAlignment.Find(image, door, mirrored: false, out CoarseAlignment.Pose? second);

@@ -167,7 +167,8 @@ public static class ScanSectioning
     // A scan of a door is about as large as the door: smaller only where part of it was scanned, larger where its surroundings were.
     private static InputProblem? UnitProblem(InputFile scan, Door door, ScanSample sample, double toMm, bool wasGiven)
     {
-        double size = Diagonal(sample.Box.X1 - sample.Box.X0, sample.Box.Y1 - sample.Box.Y0, sample.Box.Z1 - sample.Box.Z0);
+        (double x0, double y0, double z0, double x1, double y1, double z1) = sample.Box;
+        double size = Diagonal(x1 - x0, y1 - y0, z1 - z0);
         Point3[] at = [.. door.Stations.Select(s => s.Position)];
         double expected = Diagonal(at.Max(p => p.X) - at.Min(p => p.X), at.Max(p => p.Y) - at.Min(p => p.Y), at.Max(p => p.Z) - at.Min(p => p.Z));
         double ratio = size / expected;

@@ -31,7 +31,7 @@ internal static class StageTimes
             IReadOnlyList<StationSection> sections = StageClock.Run("fit sections", () => DoorSections.Take(door, slabs, new(), null, 1));
             SurroundRegistration held = StageClock.Run("surround", () => SurroundRegistration.Fit(door, [.. sections.Select(s => new SurroundRegistration.Sighting(s.Station, s.SurroundEdgeMm, s.SurroundFaceMm))], skin, sample, start)!);
             RigidMotion left = held.Correction.After(start).After(MadeScan.Pose), before = start.After(MadeScan.Pose);
-            Console.WriteLine(FormattableString.Invariant($"sample {sample.Count}, seams {image.Seams.Count}, outward {image.OutwardSign}, locked {pose.Locked:0.00}, miss {pose.MissMm:0.00}; farthest place {door.Stations.Max(s => before.Of(s.Position).DistanceTo(s.Position)):0.000}, then {door.Stations.Max(s => left.Of(s.Position).DistanceTo(s.Position)):0.000} mm, {1000 * left.AngleRad:0.000} mrad"));
+            Console.WriteLine(FormattableString.Invariant($"sample {sample.Count}, seams {image.Seams.Length}, outward {image.OutwardSign}, locked {pose.Locked:0.00}, miss {pose.MissMm:0.00}; farthest place {door.Stations.Max(s => before.Of(s.Position).DistanceTo(s.Position)):0.000}, then {door.Stations.Max(s => left.Of(s.Position).DistanceTo(s.Position)):0.000} mm, {1000 * left.AngleRad:0.000} mrad"));
         }
     }
 }
