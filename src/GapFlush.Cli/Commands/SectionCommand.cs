@@ -34,6 +34,9 @@ internal static class SectionCommand
         {
             Talk talk = new(parse);
             if (parse.GetValue(aligned) && parse.GetValue(targets) is not null) throw new RefusedException("--targets registers the scan and --aligned says that nothing is to be moved; give one of them.");
+            double? unitMm = ScanLoading.SizeOf(parse.GetValue(unit));
+            // Looked at while the plan is read: neither needs the other. A file that is not there is told of after what is wrong with the plan.
+            Task<ScanLook>? look = parse.GetValue(probed) is null && parse.GetValue(scan) is string there && File.Exists(there) ? Task.Run(() => ScanLook.Of(talk.Watch(Disk.Input(there)), unitMm, parse.GetValue(aligned))) : null;
             FitPlan plan = PlanReader.Read(Disk.PlanFolder(parse.GetValue(CommonOptions.Plan)!)).Use(talk);
             string code = parse.GetValue(door)!;
             Door asked = plan.FindDoor(code) ?? throw new RefusedException($"--door: the plan has no door '{code}'. Doors: {string.Join(", ", plan.Doors.Select(d => d.Code))}.");
@@ -47,11 +50,11 @@ internal static class SectionCommand
             {
                 Aligned = parse.GetValue(aligned),
                 Targets = parse.GetValue(targets) is string path ? TargetsReader.Read(Disk.Input(path), plan).Use(talk) : null,
-                UnitMm = ScanLoading.SizeOf(parse.GetValue(unit)),
+                UnitMm = unitMm,
                 Stage = stage,
                 Options = new() { Scanner = SectionOptions.ScannerOf(plan), Progress = talk.Progress },
             };
-            Outcome<DoorScan> outcome = touches is not null ? ProbedSectioning.Run(plan, asked, build, touches, request) : ScanSectioning.Run(plan, asked, talk.Watch(Disk.Input(parse.GetValue(scan)!)), request);
+            Outcome<DoorScan> outcome = touches is not null ? ProbedSectioning.Run(plan, asked, build, touches, request) : ScanSectioning.Run(plan, asked, look?.GetAwaiter().GetResult() ?? ScanLook.Of(Disk.Input(parse.GetValue(scan)!), unitMm, request.Aligned), request);
             talk.EndProgress();
             DoorScan result = outcome.Use(talk);
             ScanLoading.TellUnknownScanner([result], talk);

@@ -21,16 +21,13 @@ public static class ScanSectioning
     private const double MostlyBare = 0.9;
 
     /// <summary>Reads, registers and cuts.</summary>
-    public static Outcome<DoorScan> Run(FitPlan plan, Door door, InputFile scan, ScanRequest request)
+    public static Outcome<DoorScan> Run(FitPlan plan, Door door, InputFile scan, ScanRequest request) => Run(plan, door, ScanLook.Of(scan, request.UnitMm, request.Aligned), request);
+
+    /// <summary>Registers and cuts a scan that was looked at already, with the same unit.</summary>
+    public static Outcome<DoorScan> Run(FitPlan plan, Door door, ScanLook look, ScanRequest request)
     {
         List<string> notices = [];
-        ScanGuess guess = ScanGuess.Of(scan);
-        double toMm = request.UnitMm ?? (guess.IsMetre ? 1000 : 1);
-        // Corners are shared by some six triangles.
-        ScanSample sample = new(toMm, guess.RepeatsPoints ? guess.Points / 6 : guess.Points, repeats: guess.RepeatsPoints);
-        // What is slow to decode is kept for the second look, as long as there is room.
-        StoredPoints? stored = guess.IsQuick || request.Aligned ? null : new(toMm);
-        Outcome<ScanFacts> read = ScanReader.Read(scan, stored is null ? sample : new BothSieves(sample, stored));
+        (InputFile scan, double toMm, ScanSample sample, StoredPoints? stored, Outcome<ScanFacts> read) = (look.Scan, look.ToMm, look.Sample, look.Stored, look.Read);
         if (!read.IsUsable) return Outcome<DoorScan>.Refused(read.Problems, read.Notices);
         notices.AddRange(read.Notices);
         if (request.UnitMm is null && toMm == 1000) notices.Add($"{scan.Name}: the format fixes metres; give --unit where the file departs from it.");
@@ -59,7 +56,7 @@ public static class ScanSectioning
             if (pose is null && read.Value.Points > 2 * sample.Count)
             {
                 // Skin over and over: what shows a seam in a square metre is too little in six. Read once more, and nearly all of it kept.
-                ScanSample dense = new(toMm, guess.RepeatsPoints ? read.Value.Points / 6 : read.Value.Points, ScanSample.Dense, guess.RepeatsPoints);
+                ScanSample dense = new(toMm, look.RepeatsPoints ? read.Value.Points / 6 : read.Value.Points, ScanSample.Dense, look.RepeatsPoints);
                 if (ScanReader.Read(scan, dense).IsUsable) (pose, problem) = ScanPlacing.Find(plan, door, scan.Name, dense, slabs.Average(s => s.NominalGapMm));
             }
             if (pose is null) return Refuse(problem!);
