@@ -11,7 +11,10 @@ namespace GapFlush.Registration;
 /// </remarks>
 internal sealed class SeamImage
 {
-    private const double BlockMm = 12, SkinBandMm = 1.5, DeepestMm = 12, JoinMm = 4, FieldMm = 4, MarginMm = 160;
+    private const double BlockMm = 12, SkinBandMm = 1.5, DeepestMm = 12, FieldMm = 4, MarginMm = 160;
+
+    /// <summary>How far apart places of seam lie, about.</summary>
+    internal const double JoinMm = 4;
     private const int MostCells = 4 << 20;
     // Count and summed height of a cell in one number, so that a point costs one look at memory: 40 bits hold the heights of the largest sample in one cell.
     private const double PerMm = 256, HighestMm = 4000;

@@ -10,6 +10,9 @@ internal static class ScanPlacing
     // Common practice, no source: with less than 60 % of the seam agreeing, another shape was scanned.
     private const double LeastLocked = 0.6;
 
+    // The door's own seam shows once to twice over, as its places lie; what shows beyond that is other seams, or no seams at all.
+    private const double MostSeam = 2.5;
+
     /// <summary>Looks for the pose, and doubts it.</summary>
     public static (CoarseAlignment.Pose? Pose, InputProblem? Problem) Find(FitPlan plan, Door door, string scan, ScanSample sample, double gap)
     {
@@ -32,11 +35,20 @@ internal static class ScanPlacing
                     : Refuse($"a scan whose seam agrees with door {other.Code} {agrees}, and with door {door.Code} {itself}", $"a scan of door {door.Code}", $"Give --door {other.Code}, or the right scan.");
             }
         }
+        bool tells = best is not null && locked >= LeastLocked && !IsAmbiguous(best, second);
+        double shown = image.Seams.Count * SeamImage.JoinMm, length = door.Stations.Select((s, i) => s.Position.DistanceTo(door.Stations[(i + 1) % door.Stations.Count].Position)).Sum();
+        if (!tells && shown > MostSeam * length)
+        {
+            return Refuse(Invariant($"{shown / 1000:0.0} m of what looks like a seam, where door {door.Code} has {length / 1000:0.0} m"), Invariant($"no other seams, and points no farther apart than {gap / 3:0.0} mm, a third of the gap: holes between them look like seams too"),
+                "Scan more closely, cut away what is not the door and its surround, or register with --targets.");
+        }
         if (best is null || locked < LeastLocked)
             return Refuse(Invariant($"a scan whose seam agrees with door {door.Code} at {100 * locked:0} % of it at best"), "a scan that can be laid on the plan without targets", "Check the door and the unit, scan more of the seam, or register with --targets.");
-        if (second is not null && second.Locked * second.Seen > 0.9 * best.Locked * best.Seen && second.MissMm < 2 * best.MissMm + 0.3)
+        if (!tells)
             return Refuse("two ways of laying the scan on the plan that are as good as each other", "one way only", $"The scan does not tell which way round door {door.Code} is{Part(best)}; register with --targets.");
         return (best, null);
+
+        static bool IsAmbiguous(CoarseAlignment.Pose best, CoarseAlignment.Pose? second) => second is not null && second.Locked * second.Seen > 0.9 * best.Locked * best.Seen && second.MissMm < 2 * best.MissMm + 0.3;
 
         (CoarseAlignment.Pose?, InputProblem?) Refuse(string found, string expected, string remedy) => (null, new(scan, 0, "", found, expected, remedy));
     }

@@ -53,7 +53,7 @@ public static class ScanSectioning
         {
             Task<NominalSkin?> beside = Task.Run(() => NominalSkin.Of(plan, door));
             (pose, InputProblem? problem) = ScanPlacing.Find(plan, door, scan.Name, sample, slabs.Average(s => s.NominalGapMm));
-            if (pose is null && read.Value.Points > 2 * sample.Count)
+            if (pose is null && read.Value.Points > 1.2 * sample.Count)
             {
                 // Skin over and over: what shows a seam in a square metre is too little in six. Read once more, and nearly all of it kept.
                 ScanSample dense = new(toMm, look.RepeatsPoints ? read.Value.Points / 6 : read.Value.Points, ScanSample.Dense, look.RepeatsPoints);

@@ -48,6 +48,15 @@ public class ScanSectioningTests
         Assert.Contains("more closely", problem.Remedy, StringComparison.Ordinal);
     }
 
+    // Between the two: seams seem to be everywhere, and the scan seems to fit two ways.
+    [Fact]
+    public void A_scan_whose_holes_look_like_seams_says_so()
+    {
+        InputProblem problem = Cut([.. Points.Where((_, i) => i % 18 == 0)], new ScanRequest()).Problems[0];
+        Assert.Contains("m of what looks like a seam, where door P1 has 2.7 m", problem.Found, StringComparison.Ordinal);
+        Assert.Contains("no farther apart than 1.5 mm", problem.Expected, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void A_scan_that_lies_at_another_door_names_it()
     {
