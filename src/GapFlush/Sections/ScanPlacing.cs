@@ -36,7 +36,7 @@ internal static class ScanPlacing
             }
         }
         bool tells = best is not null && locked >= LeastLocked && !IsAmbiguous(best, second);
-        double shown = image.Seams.Count * SeamImage.JoinMm, length = door.Stations.Select((s, i) => s.Position.DistanceTo(door.Stations[(i + 1) % door.Stations.Count].Position)).Sum();
+        double shown = image.Seams.Length * SeamImage.JoinMm, length = door.Stations.Select((s, i) => s.Position.DistanceTo(door.Stations[(i + 1) % door.Stations.Count].Position)).Sum();
         if (!tells && shown > MostSeam * length)
         {
             return Refuse(Invariant($"{shown / 1000:0.0} m of what looks like a seam, where door {door.Code} has {length / 1000:0.0} m"), Invariant($"no other seams, and points no farther apart than {gap / 3:0.0} mm, a third of the gap: holes between them look like seams too"),
