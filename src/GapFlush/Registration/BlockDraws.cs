@@ -22,29 +22,26 @@ internal static class BlockDraws
 
     private const uint A = 0x9E3779B1, B = 0x85EBCA77, C = 0xC2B2AE3D, First = 0x85EBCA6B, Second = 0xC2B2AE35;
 
-    /// <summary>Calls back with the place in the block and the draw of each point whose draw is not above a most.</summary>
+    /// <summary>Finds the points of a block whose draw is not above a most.</summary>
     /// <param name="coordinates">x, y, z in turn.</param>
     /// <param name="toMm">Factor from their unit to mm.</param>
     /// <param name="most">The largest draw wanted, of 32 bits.</param>
-    /// <param name="taker">Takes them.</param>
+    /// <param name="at">Gets where in the coordinates each starts; room for all points.</param>
+    /// <param name="draws">Gets the upper half of the draw of each; room for all points.</param>
+    /// <returns>How many.</returns>
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    public static void Choose<T>(ReadOnlySpan<double> coordinates, double toMm, uint most, T taker)
-        where T : ITaker
+    public static int Choose(ReadOnlySpan<double> coordinates, double toMm, uint most, Span<int> at, Span<ushort> draws)
     {
         double scale = toMm * PlacesPerMm;
-        int i = Vector256.IsHardwareAccelerated ? Eights(coordinates, scale, most, taker) : 0;
+        int n = 0, i = Vector256.IsHardwareAccelerated ? Eights(coordinates, scale, most, at, draws, out n) : 0;
         for (; i + 2 < coordinates.Length; i += 3)
         {
             uint draw = Mixed(Start + A * Place(coordinates[i], scale) + B * Place(coordinates[i + 1], scale) + C * Place(coordinates[i + 2], scale));
-            if (draw <= most) taker.Take(coordinates.Slice(i, 3), draw);
+            if (draw > most) continue;
+            (at[n], draws[n]) = (i, (ushort)(draw >> 16));
+            n++;
         }
-    }
-
-    /// <summary>Takes the points that a draw chose.</summary>
-    internal interface ITaker
-    {
-        /// <summary>Takes one.</summary>
-        void Take(ReadOnlySpan<double> point, uint draw);
+        return n;
     }
 
     private static uint Place(double value, double scale) => (uint)BitConverter.DoubleToInt64Bits(Math.Abs(value) * scale + Shift);
@@ -58,15 +55,16 @@ internal static class BlockDraws
 
     // Returns how many coordinates were dealt with.
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    private static int Eights<T>(ReadOnlySpan<double> coordinates, double scale, uint most, T taker)
-        where T : ITaker
+    private static int Eights(ReadOnlySpan<double> coordinates, double scale, uint most, Span<int> at, Span<ushort> draws, out int n)
     {
         // Four numbers at a time start with x, y or z in turn; so do eight.
         Vector256<int> s0 = Vector256.Create(-1, 0, 0, -1, 0, 0, -1, 0), s1 = Vector256.Create(0, -1, 0, 0, -1, 0, 0, -1), s2 = Vector256.Create(0, 0, -1, 0, 0, -1, 0, 0);
         Vector256<int> px = Vector256.Create(0, 3, 6, 1, 4, 7, 2, 5), py = Vector256.Create(1, 4, 7, 2, 5, 0, 3, 6), pz = Vector256.Create(2, 5, 0, 3, 6, 1, 4, 7);
         Vector256<double> per = Vector256.Create(scale), shift = Vector256.Create(Shift);
         Vector256<uint> wanted = Vector256.Create(most);
+        Span<uint> eight = stackalloc uint[8];
         int i = 0;
+        n = 0;
         for (; i + 24 <= coordinates.Length; i += 24)
         {
             ReadOnlySpan<double> c = coordinates.Slice(i, 24);
@@ -76,10 +74,14 @@ internal static class BlockDraws
             h = (h ^ (h >>> 16)) * First;
             h = (h ^ (h >>> 13)) * Second;
             h ^= h >>> 16;
-            for (uint bits = Vector256.ExtractMostSignificantBits(Vector256.LessThanOrEqual(h, wanted)); bits != 0; bits &= bits - 1)
+            uint bits = Vector256.ExtractMostSignificantBits(Vector256.LessThanOrEqual(h, wanted));
+            if (bits == 0) continue;
+            h.CopyTo(eight);
+            for (; bits != 0; bits &= bits - 1)
             {
                 int k = BitOperations.TrailingZeroCount(bits);
-                taker.Take(c.Slice(3 * k, 3), h[k]);
+                (at[n], draws[n]) = (i + 3 * k, (ushort)(eight[k] >> 16));
+                n++;
             }
         }
         return i;

@@ -6,7 +6,7 @@ namespace GapFlush.Registration;
 /// <summary>An even sample of a scan in bounded memory. Which points are kept is a question of where they lie and never of the order, or the file, in which they come.</summary>
 /// <remarks>The points whose draw (<see cref="BlockDraws"/>) is least, as many as are usual. METHOD.md, eq. 6.</remarks>
 /// <param name="toMm">Factor from the scan's unit to mm.</param>
-/// <param name="expected">About how many points will come, so that few more than needed are looked at; a guess three times too high leaves fewer than usual. 0 where nobody knows.</param>
+/// <param name="expected">About how many points will come, so that few more than needed are looked at; a guess half as high again as what comes leaves fewer than usual. 0 where nobody knows.</param>
 /// <param name="usual">How many points to keep.</param>
 /// <param name="repeats">True where the same point comes over and over, as corners of triangles do; it is kept once.</param>
 public sealed class ScanSample(double toMm = 1, long expected = 0, int usual = ScanSample.Usual, bool repeats = false) : IPointSieve
@@ -30,7 +30,7 @@ public sealed class ScanSample(double toMm = 1, long expected = 0, int usual = S
     private ushort[] _draws = new ushort[4096];
     private int _count;
     private bool _settled = true;
-    private int _most = (int)Math.Clamp(3.0 * usual * Draws / Math.Max(1, expected), 1, Draws) - 1;
+    private int _most = (int)Math.Clamp(1.5 * usual * Draws / Math.Max(1, expected), 1, Draws) - 1;
 
     /// <summary>Points kept.</summary>
     public int Count => Settled._count;
@@ -143,23 +143,32 @@ public sealed class ScanSample(double toMm = 1, long expected = 0, int usual = S
         _count = kept;
     }
 
-    private sealed class Tray(ScanSample sample) : IPointTray, BlockDraws.ITaker
+    private sealed class Tray(ScanSample sample) : IPointTray
     {
-        private double[] _kept = new double[3 * 1024];
-        private ushort[] _draws = new ushort[1024];
+        private const int Most = 4096;
+        private readonly int[] _chosen = new int[Most];
+        private double[] _kept = new double[3 * Most];
+        private ushort[] _draws = new ushort[Most];
         private int _at;
 
-        public void Sift(ReadOnlySpan<double> coordinates) => BlockDraws.Choose(coordinates, sample._toMm, ((uint)Volatile.Read(ref sample._most) << 16) | 0xFFFF, this);
-
-        public void Take(ReadOnlySpan<double> point, uint draw)
+        public void Sift(ReadOnlySpan<double> coordinates)
         {
-            if (_at == _draws.Length)
+            while (!coordinates.IsEmpty)
             {
-                Array.Resize(ref _draws, 2 * _at);
-                Array.Resize(ref _kept, 6 * _at);
+                ReadOnlySpan<double> block = coordinates[..Math.Min(coordinates.Length, 3 * Most)];
+                if (_at + Most > _draws.Length)
+                {
+                    Array.Resize(ref _draws, 2 * _draws.Length);
+                    Array.Resize(ref _kept, 3 * _draws.Length);
+                }
+                int n = BlockDraws.Choose(block, sample._toMm, ((uint)Volatile.Read(ref sample._most) << 16) | 0xFFFF, _chosen, _draws.AsSpan(_at));
+                foreach (int i in _chosen.AsSpan(0, n))
+                {
+                    (_kept[3 * _at], _kept[3 * _at + 1], _kept[3 * _at + 2]) = (block[i], block[i + 1], block[i + 2]);
+                    _at++;
+                }
+                coordinates = coordinates[block.Length..];
             }
-            point.CopyTo(_kept.AsSpan(3 * _at, 3));
-            _draws[_at++] = (ushort)(draw >> 16);
         }
 
         public void HandOver()
