@@ -62,8 +62,8 @@ public class FormErrorsTests
         });
         string line = Invariant($"{code}, {form}: {Count} scans, worst {worst:0.000} mm, stated {stated:0.000} at most; in stated: worst {ratios.Max():0.00}, RMS {Math.Sqrt(ratios.Average(r => r * r)):0.00}, within two {100.0 * ratios.Count(r => r <= 2) / ratios.Count:0.0} %");
         TestContext.Current.SendDiagnosticMessage(line);
-        // Weaker than what was asked: a whole side of the opening that lies out looks like a shift of the rest by half of it. Seen over 50: 3.99, and 88.3 % within two.
-        (double most, double least) = form == "one side out" ? (4.5, 0.85) : (3.5, 0.94);
+        // Weaker than what was asked: a whole side of the opening that lies out looks like a shift of the rest by half of it. Seen over 40: 3.78, and 87 % within two.
+        (double most, double least) = form == "one side out" ? (4.2, 0.85) : (3.5, 0.94);
         Assert.True(ratios.Max() <= most, line);
         Assert.True(ratios.Count(r => r <= 2) >= (Count < 40 ? least - 0.04 : least) * ratios.Count, line);
         // An opening without form is held to what its noise allows, and the form itself bounds what can be said: not true by being large.

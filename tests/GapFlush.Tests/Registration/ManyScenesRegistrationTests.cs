@@ -35,10 +35,11 @@ public class ManyScenesRegistrationTests
     {
         int? asked = int.TryParse(Environment.GetEnvironmentVariable("GAPFLUSH_POSES"), out int many) ? many : null;
         if (onlyWhenAsked && asked is null) return;
-        // Weaker than what was asked: a wave as long as a small door is the same to it as a shift and a turn. With waves of 0.2 mm the baggage door was seen 0.113 mm off; 0.15, and a turn that is a tenth
-        // at its edge, 210 mm from its middle. What is stated must hold there as anywhere.
+        // Weaker than what was asked: the wave of this opening's edge, 0.06 mm high and 346 mm long, goes round the baggage door some four times, once a side, and a turn about the skin's normal moves the
+        // sides of a rectangle just so; a skin that waves by 0.2 mm does not say better. Seen over 50: 0.114 mm and 0.44 mrad, of which plain least squares alone (0.117) and the likeliest form alone (0.112)
+        // miss as much. What is stated (0.05 to 0.08 mm a direction) must hold there as anywhere.
         DemoDoorFaults faults = Kinds[kind];
-        (double most, double mostTurn) = code == "B1" && kind == "wavy" ? (0.15, 0.5) : (0.1, 0.1);
+        (double most, double mostTurn) = code == "B1" && kind == "wavy" ? (0.125, 0.47) : (0.1, 0.1);
         (double worst, double worstTurn, double stated, double worstRatio) = (0, 0, 0, 0);
         List<double> ratios = [];
         Cases.Each(asked ?? 1, random =>
