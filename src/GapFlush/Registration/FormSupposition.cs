@@ -22,7 +22,8 @@ internal sealed class FormSupposition
     private static readonly double[] LengthsMm = [20, 40, 80, 160, 320, 640], WavesMm = [100, 150, 200, 260, 340, 450, 600, 800], Ratios = [3, 30, 300];
 
     /// <summary>value + J x = residual at a place, its own variance inversely as the weight.</summary>
-    internal readonly record struct Row(Vector3 At, double[] J, double Value, double Weight);
+    /// <remarks>A class: the framework holds its collections ready for those, and has to compile them at every start for structures of our own.</remarks>
+    internal sealed record Row(Vector3 At, double[] J, double Value, double Weight);
 
     /// <summary>A kind that there is nothing of.</summary>
     public static FormSupposition Nothing { get; } = new() { IsBroad = true };
@@ -56,9 +57,13 @@ internal sealed class FormSupposition
     {
         Row[] few = Merged([.. rows.Where(r => r.Weight > LeastWeight)]);
         if (few.Length == 0) return [];
-        (double Length, double Wave)[] forms = [.. LengthsMm.Select(l => (l, 0.0)), .. WavesMm.SelectMany(w => new[] { (w, w), (3 * w, w) })];
-        FormSupposition?[][] found = new FormSupposition?[forms.Length][];
-        Parallel.For(0, forms.Length, k => found[k] = Of(few, forms[k].Length, forms[k].Wave));
+        int broad = LengthsMm.Length;
+        FormSupposition?[][] found = new FormSupposition?[broad + 2 * WavesMm.Length][];
+        Parallel.For(0, found.Length, k =>
+        {
+            double wave = k < broad ? 0 : WavesMm[(k - broad) / 2];
+            found[k] = Of(few, k < broad ? LengthsMm[k] : (k - broad) % 2 == 0 ? wave : 3 * wave, wave);
+        });
         return [.. Of(few, 1, 0, [0]).Concat(found.SelectMany(f => f)).OfType<FormSupposition>()];
     }
 
@@ -67,23 +72,33 @@ internal sealed class FormSupposition
     {
         for (double cell = 25; rows.Length > MostRows; cell *= 1.3)
         {
-            rows =
-            [
-                .. rows.GroupBy(r => ((int)Math.Floor(r.At.X / cell), (int)Math.Floor(r.At.Y / cell), (int)Math.Floor(r.At.Z / cell))).OrderBy(g => g.Key).Select(g =>
-                {
-                    double w = g.Sum(r => r.Weight);
-                    double[] j = new double[Count];
-                    Vector3 at = default;
-                    foreach (Row r in g)
-                    {
-                        at += r.Weight / w * r.At;
-                        for (int i = 0; i < Count; i++) j[i] += r.Weight / w * r.J[i];
-                    }
-                    return new Row(at, j, g.Sum(r => r.Weight * r.Value) / w, w);
-                }),
-            ];
+            PlaceIndex cells = new();
+            List<List<Row>> held = [];
+            foreach (Row r in rows)
+            {
+                int at = cells.Of((int)Math.Floor(r.At.X / cell), (int)Math.Floor(r.At.Y / cell), (int)Math.Floor(r.At.Z / cell));
+                if (at == held.Count) held.Add([]);
+                held[at].Add(r);
+            }
+            int[] order = cells.InOrder();
+            rows = new Row[order.Length];
+            for (int i = 0; i < rows.Length; i++) rows[i] = Together(held[order[i]]);
         }
         return rows;
+    }
+
+    private static Row Together(List<Row> rows)
+    {
+        double w = 0, value = 0;
+        foreach (Row r in rows) (w, value) = (w + r.Weight, value + r.Weight * r.Value);
+        double[] j = new double[Count];
+        Vector3 at = default;
+        foreach (Row r in rows)
+        {
+            at += r.Weight / w * r.At;
+            for (int i = 0; i < Count; i++) j[i] += r.Weight / w * r.J[i];
+        }
+        return new(at, j, value / w, w);
     }
 
     private static FormSupposition?[] Of(Row[] rows, double length, double wave, double[]? ratios = null)

@@ -59,7 +59,7 @@ public sealed record SurroundRegistration
         + Invariant($"about x {StandardUncertainties[3]:0.000}, y {StandardUncertainties[4]:0.000}, z {StandardUncertainties[5]:0.000} mrad, a place on the seam {PlaceUncertaintyMm:0.000} mm; condition {Condition:0.0}, held least: {Weakest}");
 
     /// <summary>What a section saw of the surround at a station: its edge along u and its skin along n, against nominal, mm.</summary>
-    public readonly record struct Sighting(Station Station, double? EdgeMm, double? FaceMm);
+    public sealed record Sighting(Station Station, double? EdgeMm, double? FaceMm);
 
     /// <summary>Finds the motion.</summary>
     /// <param name="door">The door.</param>
@@ -123,7 +123,7 @@ public sealed record SurroundRegistration
             foreach (Row row in rows) row.Left = row.Value + Dot(row.J, x);
             // Scales and weights settle first; then they stay, so that the rest is one linear problem.
             if (rounds > 30) continue;
-            foreach (Kind kind in Enum.GetValues<Kind>())
+            foreach (Kind kind in (ReadOnlySpan<Kind>)[Kind.Edge, Kind.Face, Kind.Skin])
             {
                 if (kind != Kind.Edge || edgeSdMm is null) sd[(int)kind] = Reweigh([.. rows.Where(r => r.Kind == kind)], inverse, sd[(int)kind]);
             }
@@ -206,43 +206,50 @@ public sealed record SurroundRegistration
         const int PointsInPatch = 80, LeastPoints = 6, FewPoints = 10;
         // Cells as wide as a patch, so that a point has at most eight to ask.
         double cell = Math.Max(2 * skin.Patches[0].RadiusMm, 1);
-        Dictionary<(int, int, int), List<int>> cells = [];
+        PlaceIndex cells = new();
+        List<List<int>> near = [];
         for (int i = 0; i < skin.Patches.Count; i++)
         {
             Point3 p = skin.Patches[i].Position;
             for (int k = 0; k < 8; k++)
             {
                 double r = cell / 2;
-                (int, int, int) key = Key(p + new Vector3((k & 1) == 0 ? -r : r, (k & 2) == 0 ? -r : r, (k & 4) == 0 ? -r : r));
-                if (!cells.TryGetValue(key, out List<int>? list)) cells[key] = list = [];
-                if (!list.Contains(i)) list.Add(i);
+                Point3 corner = p + new Vector3((k & 1) == 0 ? -r : r, (k & 2) == 0 ? -r : r, (k & 4) == 0 ? -r : r);
+                int held = cells.Of(Cell(corner.X), Cell(corner.Y), Cell(corner.Z));
+                if (held == near.Count) near.Add([]);
+                if (!near[held].Contains(i)) near[held].Add(i);
             }
         }
-        List<(float Height, Vector3 Normal, Point3 At)>[] found = [.. skin.Patches.Select(_ => new List<(float, Vector3, Point3)>())];
-        foreach (int i in sample.Some(4 * PointsInPatch * skin.Patches.Count))
+        int[] some = sample.Some(4 * PointsInPatch * skin.Patches.Count);
+        // Of each of them where it lies, how high over the skin, and that skin's normal; of each patch which are its own.
+        (Point3[] places, float[] above, Vector3[] normals, List<int>?[] found) = (new Point3[some.Length], new float[some.Length], new Vector3[some.Length], new List<int>?[skin.Patches.Count]);
+        for (int i = 0; i < some.Length; i++)
         {
-            Point3 p = laid.Of(sample[i]);
-            if (!cells.TryGetValue(Key(p), out List<int>? near)) continue;
-            foreach (int k in near)
+            Point3 p = places[i] = laid.Of(sample[some[i]]);
+            int held = cells.Find(Cell(p.X), Cell(p.Y), Cell(p.Z));
+            if (held < 0) continue;
+            foreach (int k in near[held])
             {
                 if (skin.Patches[k].Above(p) is not (double height, Vector3 normal) || !(Math.Abs(height) < 3)) continue;
-                found[k].Add(((float)height, normal, p));
+                (above[i], normals[i]) = ((float)height, normal);
+                (found[k] ??= []).Add(i);
                 break;
             }
         }
-        foreach (List<(float Height, Vector3 Normal, Point3 At)> patch in found)
+        foreach (List<int>? patch in found)
         {
-            if (patch.Count < LeastPoints) continue;
-            double[] heights = [.. patch.Select(f => (double)f.Height)];
-            Array.Sort(heights);
-            double median = heights[heights.Length / 2], spread = RobustWeights.Scale([.. heights.Select(h => h - median)]);
-            double sum = 0;
+            if (patch is null || patch.Count < LeastPoints) continue;
+            double[] heights = new double[patch.Count];
+            for (int i = 0; i < heights.Length; i++) heights[i] = above[patch[i]];
+            double median = Selection.Nth(heights, heights.Length / 2);
+            for (int i = 0; i < heights.Length; i++) heights[i] -= median;
+            double spread = RobustWeights.Scale(heights), sum = 0;
             int n = 0;
             (Vector3 normal, Vector3 at) = (default, default);
-            foreach ((float h, Vector3 v, Point3 p) in patch)
+            foreach (int i in patch)
             {
-                if (Math.Abs(h - median) > 2.5 * spread) continue;
-                (sum, normal, at, n) = (sum + h, normal + v, at + (p - centre), n + 1);
+                if (Math.Abs(above[i] - median) > 2.5 * spread) continue;
+                (sum, normal, at, n) = (sum + above[i], normal + normals[i], at + (places[i] - centre), n + 1);
             }
             if (n < LeastPoints) continue;
             Vector3 arm = at / n;
@@ -250,7 +257,7 @@ public sealed record SurroundRegistration
             yield return new(Kind.Skin, arm, MotionUncertainty.Movement(arm, normal.ToUnit(), size), sum / n, blocks, n / (double)(n + FewPoints));
         }
 
-        (int, int, int) Key(Point3 p) => ((int)Math.Floor(p.X / cell), (int)Math.Floor(p.Y / cell), (int)Math.Floor(p.Z / cell));
+        int Cell(double mm) => (int)Math.Floor(mm / cell);
     }
 
     private static double Dot(double[] a, double[] b)

@@ -211,8 +211,14 @@ internal static class DoorSections
     private static (float, float)[] Shown(SlabPoints points)
     {
         // A few millimetres of the run and at most 1500 points: what a drawing of a section can show.
-        int[] near = [.. Enumerable.Range(0, points.Count).Where(i => Math.Abs(points.S[i]) < 2)];
-        int stride = Math.Max(1, near.Length / 1500);
-        return [.. near.Where((_, k) => k % stride == 0).Select(i => ((float)points.U[i], (float)points.V[i]))];
+        int near = 0, seen = 0, n = 0;
+        foreach (double s in points.S) near += Math.Abs(s) < 2 ? 1 : 0;
+        int stride = Math.Max(1, near / 1500);
+        (float, float)[] shown = new (float, float)[(near + stride - 1) / stride];
+        for (int i = 0; i < points.Count; i++)
+        {
+            if (Math.Abs(points.S[i]) < 2 && seen++ % stride == 0) shown[n++] = ((float)points.U[i], (float)points.V[i]);
+        }
+        return shown;
     }
 }

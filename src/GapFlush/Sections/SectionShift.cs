@@ -17,6 +17,8 @@ internal static class SectionShift
     {
         Vector3 moved = correction.Of(section.Station.Position) - section.Station.Position;
         double u = moved.Dot(section.Station.IntoDoor), v = moved.Dot(section.Station.Normal);
+        (float U, float V)[] shown = new (float, float)[section.Shown.Count];
+        for (int i = 0; i < shown.Length; i++) (shown[i].U, shown[i].V) = ((float)(section.Shown[i].U + u), (float)(section.Shown[i].V + v));
         return section with
         {
             SurroundEdgeMm = section.SurroundEdgeMm + u,
@@ -25,7 +27,7 @@ internal static class SectionShift
             DoorFaceMm = section.DoorFaceMm + v,
             Surround = section.Surround?.Shifted(new(u, v)),
             Door = section.Door?.Shifted(new(u, v)),
-            Shown = [.. section.Shown.Select(p => ((float)(p.U + u), (float)(p.V + v)))],
+            Shown = shown,
             GapBudget = Scaled(section.GapBudget),
             FlushBudget = Scaled(section.FlushBudget),
         };
