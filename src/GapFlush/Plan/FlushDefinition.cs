@@ -36,8 +36,14 @@ public sealed record FlushDefinition(FlushKind Kind, double? NearFootMm, double?
         ["curve-carried"] = FlushKind.CurveCarried,
     };
 
-    private static readonly Dictionary<FlushKind, string> Names = Codes.ToDictionary(c => c.Value, c => c.Key);
-
     /// <summary>The code used in files.</summary>
-    public string Code => Names[Kind];
+    public string Code => Kind switch
+    {
+        FlushKind.TwoFoot => "two-foot",
+        FlushKind.MidGap => "mid-gap",
+        FlushKind.SkinEnd => "skin-end",
+        FlushKind.Corner => "corner",
+        FlushKind.CurveCarried => "curve-carried",
+        _ => throw new ArgumentOutOfRangeException(nameof(Kind), Kind, "Flush is defined in one of the ways of Codes."),
+    };
 }

@@ -35,8 +35,14 @@ public sealed record GapDefinition(GapKind Kind, double? DepthMm)
         ["skin-end"] = GapKind.SkinEnd,
     };
 
-    private static readonly Dictionary<GapKind, string> Names = Codes.ToDictionary(c => c.Value, c => c.Key);
-
     /// <summary>The code used in files.</summary>
-    public string Code => Names[Kind];
+    public string Code => Kind switch
+    {
+        GapKind.Nearest => "nearest",
+        GapKind.Edge => "edge",
+        GapKind.Depth => "depth",
+        GapKind.Corner => "corner",
+        GapKind.SkinEnd => "skin-end",
+        _ => throw new ArgumentOutOfRangeException(nameof(Kind), Kind, "A gap is defined in one of the ways of Codes."),
+    };
 }

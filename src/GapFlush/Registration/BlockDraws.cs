@@ -1,6 +1,7 @@
 using System.Numerics;
 using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
+using GapFlush.Numerics;
 
 namespace GapFlush.Registration;
 
@@ -29,7 +30,6 @@ internal static class BlockDraws
     /// <param name="at">Gets where in the coordinates each starts; room for all points.</param>
     /// <param name="draws">Gets the upper half of the draw of each; room for all points.</param>
     /// <returns>How many.</returns>
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static int Choose(ReadOnlySpan<double> coordinates, double toMm, uint most, Span<int> at, Span<ushort> draws)
     {
         double scale = toMm * PlacesPerMm;
@@ -54,7 +54,6 @@ internal static class BlockDraws
     }
 
     // Returns how many coordinates were dealt with.
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static int Eights(ReadOnlySpan<double> coordinates, double scale, uint most, Span<int> at, Span<ushort> draws, out int n)
     {
         // Four numbers at a time start with x, y or z in turn; so do eight.
@@ -67,8 +66,7 @@ internal static class BlockDraws
         n = 0;
         for (; i + 24 <= coordinates.Length; i += 24)
         {
-            ReadOnlySpan<double> c = coordinates.Slice(i, 24);
-            Vector256<int> v0 = Places(c), v1 = Places(c[8..]), v2 = Places(c[16..]);
+            Vector256<int> v0 = Places(coordinates, i), v1 = Places(coordinates, i + 8), v2 = Places(coordinates, i + 16);
             Vector256<uint> x = Vector256.Shuffle(Pick(s0, v0, s1, v1, v2), px).AsUInt32(), y = Vector256.Shuffle(Pick(s1, v0, s2, v1, v2), py).AsUInt32(), z = Vector256.Shuffle(Pick(s2, v0, s0, v1, v2), pz).AsUInt32();
             Vector256<uint> h = Vector256.Create(Start) + A * x + B * y + C * z;
             h = (h ^ (h >>> 16)) * First;
@@ -76,7 +74,7 @@ internal static class BlockDraws
             h ^= h >>> 16;
             uint bits = Vector256.ExtractMostSignificantBits(Vector256.LessThanOrEqual(h, wanted));
             if (bits == 0) continue;
-            h.CopyTo(eight);
+            h.StoreUnsafe(ref eight[0]);
             for (; bits != 0; bits &= bits - 1)
             {
                 int k = BitOperations.TrailingZeroCount(bits);
@@ -87,8 +85,8 @@ internal static class BlockDraws
         return i;
 
         [MethodImpl(MethodImplOptions.AggressiveInlining)]
-        Vector256<int> Places(ReadOnlySpan<double> c) =>
-            Vector256.Narrow((Vector256.Abs(Vector256.Create(c)) * per + shift).AsInt64(), (Vector256.Abs(Vector256.Create(c[4..])) * per + shift).AsInt64());
+        Vector256<int> Places(ReadOnlySpan<double> c, int at) =>
+            Vector256.Narrow((Vector256.Abs(Lanes.Full(c, at)) * per + shift).AsInt64(), (Vector256.Abs(Lanes.Full(c, at + 4)) * per + shift).AsInt64());
 
         // Of three vectors the numbers that are one and the same coordinate of eight points, in a jumbled order.
         [MethodImpl(MethodImplOptions.AggressiveInlining)]
