@@ -145,7 +145,7 @@ internal static class DoorFits
     // Door and surround were made to one loft: their curvatures differ by much the same all along, whatever it is. A skin that bowed over tape on one side shows against the other.
     private static LoftStep? StepOf(StationFit[] fits)
     {
-        const double Least = 2e-5;
+        const double Least = 1e-5;
         const int K = SideParameters.Curvature;
         StationFit[] both = [.. fits.Where(f => f.Surround is not null && f.Door is not null)];
         if (both.Length < 5) return null;

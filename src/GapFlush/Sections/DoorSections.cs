@@ -29,15 +29,16 @@ internal static class DoorSections
         Vector3[] directions = [.. slabs.Select(s => s.Station.IntoDoor)];
         (PassDisagreement surroundPasses, PassDisagreement doorPasses) = quick ? (PassDisagreement.None, PassDisagreement.None)
             : (PassDisagreement.Of([.. fits.Select(f => f.Surround)], directions), PassDisagreement.Of([.. fits.Select(f => f.Door)], directions));
+        double inStep = surroundPasses.InStepWith(doorPasses);
         Parallel.For(0, slabs.Count, i =>
         {
-            sections[i] = Section(door, slabs[i], fits[i], parameters, options, placeUncertaintyMm, quick, (surroundPasses.At(i), doorPasses.At(i), surroundPasses.IsAssumed || doorPasses.IsAssumed));
+            sections[i] = Section(door, slabs[i], fits[i], parameters, options, placeUncertaintyMm, quick, (surroundPasses.At(i), doorPasses.At(i), surroundPasses.IsAssumed || doorPasses.IsAssumed, inStep));
             options.Progress?.Invoke(quick ? "registering, station" : "sectioning station", Interlocked.Increment(ref done), slabs.Count);
         });
         return sections;
     }
 
-    private static StationSection Section(Door door, StationSlab slab, StationFit fit, SectionParameters parameters, SectionOptions options, double placeUncertaintyMm, bool quick, (double SurroundMm, double DoorMm, bool IsAssumed) passes)
+    private static StationSection Section(Door door, StationSlab slab, StationFit fit, SectionParameters parameters, SectionOptions options, double placeUncertaintyMm, bool quick, (double SurroundMm, double DoorMm, bool IsAssumed, double InStep) passes)
     {
         Station station = slab.Station;
         if (fit.Points.Count == 0) return new() { Station = station, Reason = "no points of the scan lie near this station" };
@@ -151,7 +152,7 @@ internal static class DoorSections
             double s = 0, d = 0;
             for (int k = 0; k < SideParameters.Count; k++) (s, d) = (s + by[k] * fit.Surround.WallShift[k], d + by[SideParameters.Count + k] * fit.Door.WallShift[k]);
             (s, d) = (s * passes.SurroundMm, d * passes.DoorMm);
-            return Math.Sqrt(s * s + d * d);
+            return Math.Sqrt(s * s + d * d + 2 * passes.InStep * Math.Max(0, s * d));
         }
 
         // A fault that made the run shorter is followed the better the shorter the run: half of what the last shortening changed may be left.

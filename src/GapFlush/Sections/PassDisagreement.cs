@@ -80,6 +80,15 @@ internal sealed record PassDisagreement(double SdMm, double[] ShiftMm, bool IsAs
         return new(Math.Sqrt(2) * told, [.. shift.Select(v => own * v)], false);
     }
 
+    /// <summary>How much two sides' shifts go together all round, 0 to 1: two passes that look into the seam from either side carry both walls towards the gap or both away from it.</summary>
+    public double InStepWith(PassDisagreement other)
+    {
+        double product = 0, own = 0, others = 0;
+        for (int i = 0; i < Math.Min(ShiftMm.Length, other.ShiftMm.Length); i++)
+            (product, own, others) = (product + ShiftMm[i] * other.ShiftMm[i], own + ShiftMm[i] * ShiftMm[i], others + other.ShiftMm[i] * other.ShiftMm[i]);
+        return own > 0 && others > 0 ? Math.Clamp(product / Math.Sqrt(own * others), 0, 1) : 0;
+    }
+
     private static double[] Row(Vector3 d) => [1, d.X, d.Y, d.Z];
 
     private static double Dot(double[] a, double[] b)

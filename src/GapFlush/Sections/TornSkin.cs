@@ -14,8 +14,9 @@ internal static class TornSkin
     /// <summary>True where a fit is to be looked for again.</summary>
     public static bool Of(SideFit fit)
     {
+        // A shorter run, with fewer points, is the sooner content.
+        fit = fit.Whole;
         if (fit.Cells is not SideCells cells) return false;
-        if (fit.OverLongerRun is not null) return true;
         double sum = 0;
         int n = 0;
         for (int i = 0; i < cells.Count; i++)

@@ -78,6 +78,7 @@ public class OddSceneTests
         ["quantum005"] = SceneOptions.Typical with { QuantumMm = 0.05 },
         ["quantum005-clean"] = SceneOptions.Clean with { QuantumMm = 0.05 },
         ["quantum01"] = SceneOptions.Typical with { QuantumMm = 0.1 },
+        ["clean"] = SceneOptions.Clean,
         ["noise001"] = SceneOptions.Clean with { Noise = 0.002 },
     }));
 
