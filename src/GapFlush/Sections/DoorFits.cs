@@ -154,7 +154,7 @@ internal static class DoorFits
         double[] off = [.. step.Select(v => Math.Abs(v - median)).Order()];
         double sd = Math.Max(Least, off[off.Length / 2] / Numerics.RobustWeights.NormalMedian), surround = Own(f => f.Surround!), door = Own(f => f.Door!);
         // What one side says of the other holds its own uncertainty and what lofts differ by; the difference seen holds both sides' uncertainty.
-        return new(median, Math.Max(Math.Sqrt(Math.Max(0, sd * sd - surround)), Math.Sqrt(door)), Math.Max(Math.Sqrt(Math.Max(0, sd * sd - door)), Math.Sqrt(surround)), sd, Math.Sqrt(Math.Max(1e-10, sd * sd - surround - door)));
+        return new(median, Math.Max(Math.Sqrt(Math.Max(0, sd * sd - surround)), Math.Sqrt(door)), Math.Max(Math.Sqrt(Math.Max(0, sd * sd - door)), Math.Sqrt(surround)), sd, Math.Sqrt(Math.Max(2.5e-11, sd * sd - surround - door)));
 
         double Own(Func<StationFit, SideFit> side)
         {
