@@ -17,6 +17,7 @@ internal sealed record TextLayout(byte Separator, bool Comma, (int X, int Y, int
         wrong > Last ? Invariant($"at least {Last + 1} numbers separated by {SeparatorName}") : Invariant($"a number as field {wrong + 1}"), "Mend the line, or take it out.", number);
 
     /// <summary>Reads a line that starts with three plain numbers, as nearly all do; false where a closer look is needed.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]   // compiled ahead it would call for every piece of a number that is built into it here
     public bool TryQuick(ReadOnlySpan<byte> rest, out int taken, out double x, out double y, out double z)
     {
         (taken, x, y, z) = (0, 0, 0, 0);
