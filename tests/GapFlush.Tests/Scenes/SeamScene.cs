@@ -239,10 +239,12 @@ internal sealed class SeamScene
         }
         double a0 = Math.Atan2(piece.From.Y - piece.Centre.Y, piece.From.X - piece.Centre.X), a1 = Math.Atan2(piece.To.Y - piece.Centre.Y, piece.To.X - piece.Centre.X);
         double sweep = a1 - a0 - 2 * Math.PI * Math.Round((a1 - a0) / (2 * Math.PI)), arc = Math.Abs(sweep) * piece.Radius;
+        // A hollow skin has its centre outside.
+        double outward = Math.Sin(a0 + sweep / 2) < -0.3 ? -1 : 1;
         for (double q = _random.Between(0, pitch); q < arc; q += pitch)
         {
             (double sin, double cos) = Math.SinCos(a0 + sweep * q / arc);
-            yield return (piece.Centre + piece.Radius * new Point2(cos, sin), new(cos, sin));
+            yield return (piece.Centre + piece.Radius * new Point2(cos, sin), outward * new Point2(cos, sin));
         }
     }
 

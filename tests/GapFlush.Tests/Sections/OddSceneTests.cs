@@ -15,6 +15,7 @@ public class OddSceneTests
     // Points a millimetre apart; a cell half under tape is told by the next one.
     [InlineData("pitch1", 0.035, 0.025)]
     [InlineData("proud3", 0.012, 0.008)]
+    [InlineData("bent-opposite", 0.012, 0.008)]
     public void None_is_wrong_beyond_what_is_stated(string kind, double gapRms, double flushRms)
     {
         SceneTally tally = new();
