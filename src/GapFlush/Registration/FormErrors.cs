@@ -39,7 +39,7 @@ internal sealed record FormErrors(double[] Movements, double[,] Covariance, IRea
         if (two.Length == 0) two = [FormSupposition.Nothing];
         List<Answer> all = Likely(one, two), careful = Likely([.. one.Where(s => s.IsBroad)], [.. two.Where(s => s.IsBroad)]);
         if (all.Count == 0 || careful.Count == 0 || Plain(one[0], two[0]) is not (double[] x, double[,] inverse)) return null;
-        List<(double Weight, double[] X, double[,] Covariance)> parts = [.. Shares(all).Select(s => (Sharp * s.Share, s.Of.X, s.Of.Covariance)), .. Shares(careful).Select(s => ((1 - Sharp) * s.Share, x, s.Of.Plain(inverse)))];
+        List<Part> parts = [.. Shares(all).Select(s => new Part(Sharp * s.Share, s.Of.X, s.Of.Covariance)), .. Shares(careful).Select(s => new Part((1 - Sharp) * s.Share, x, s.Of.Plain(inverse)))];
         double[] mean = new double[Count];
         double[,] spread = new double[Count, Count];
         foreach ((double weight, double[] at, _) in parts)
@@ -66,24 +66,31 @@ internal sealed record FormErrors(double[] Movements, double[,] Covariance, IRea
         }
     }
 
-    private static IEnumerable<(double Share, Answer Of)> Shares(List<Answer> answers)
+    // What is added up, an answer with its share, and a supposition with its likelihood: classes, whose collections come compiled with the framework.
+    private sealed record Part(double Weight, double[] X, double[,] Covariance);
+
+    private sealed record Shared(double Share, Answer Of);
+
+    private sealed record Judged(FormSupposition Of, double Log);
+
+    private static IEnumerable<Shared> Shares(List<Answer> answers)
     {
         double most = answers.Max(a => a.Log), sum = answers.Sum(a => Math.Exp(Believed * (a.Log - most)));
-        return answers.Select(a => (Math.Exp(Believed * (a.Log - most)) / sum, a));
+        return answers.Select(a => new Shared(Math.Exp(Believed * (a.Log - most)) / sum, a));
     }
 
     // The suppositions of one kind beside the likeliest of the other, and all pairs of those that are likely at all.
     private static List<Answer> Likely(FormSupposition[] one, FormSupposition[] two)
     {
         (FormSupposition a, FormSupposition b) = (one[0], two[0]);
-        (FormSupposition Of, double Log)[] ones = [], twos = [];
+        Judged[] ones = [], twos = [];
         for (int sweep = 0; sweep < 2; sweep++)
         {
             (FormSupposition first, FormSupposition second) = (a, b);
-            ones = [.. one.Select(s => (s, Solve(s, second)?.Log ?? double.NegativeInfinity))];
-            a = first = ones.MaxBy(s => s.Log).Of;
-            twos = [.. two.Select(s => (s, Solve(first, s)?.Log ?? double.NegativeInfinity))];
-            b = twos.MaxBy(s => s.Log).Of;
+            ones = [.. one.Select(s => new Judged(s, Solve(s, second)?.Log ?? double.NegativeInfinity))];
+            a = first = ones.MaxBy(s => s.Log)!.Of;
+            twos = [.. two.Select(s => new Judged(s, Solve(first, s)?.Log ?? double.NegativeInfinity))];
+            b = twos.MaxBy(s => s.Log)!.Of;
         }
         (double mostOne, double mostTwo) = (ones.Max(s => s.Log), twos.Max(s => s.Log));
         return [.. ones.Where(s => s.Log > mostOne - Unlikely).SelectMany(s => twos.Where(t => t.Log > mostTwo - Unlikely).Select(t => Solve(s.Of, t.Of))).OfType<Answer>()];
