@@ -49,6 +49,9 @@ public sealed class CoarseAlignment
         return image.Seams.Length < Least ? null : new CoarseAlignment(image, mirrored ? SeamCurve.Of(door).Mirrored() : SeamCurve.Of(door)).Search(out second);
     }
 
+    /// <summary>How well a pose that was found by something else agrees with a door; null where hardly at all.</summary>
+    internal static Pose? At(SeamImage image, Door door, RigidMotion motion) => new CoarseAlignment(image, SeamCurve.Of(door)).Judge(image.Motion.After(motion.Inverse()));
+
     private Pose? Search(out Pose? second)
     {
         Vector3 middle = default;

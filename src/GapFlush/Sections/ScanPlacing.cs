@@ -29,6 +29,12 @@ internal static class ScanPlacing
             foreach ((Door other, bool mirrored) in plan.Doors.Where(d => d.Code != door.Code).Select(d => (d, false)).Append((door, true)).Concat(plan.Doors.Where(d => d.Code != door.Code).Select(d => (d, true))))
             {
                 if (CoarseAlignment.Find(image, other, mirrored, out _) is not CoarseAlignment.Pose pose || pose.Locked < LeastLocked || !pose.ClearlyBetterThan(best)) continue;
+                // Both doors are in the scan, and lie to one another as in the plan: the other one shows where this one is.
+                if (!mirrored && CoarseAlignment.At(image, door, pose.Motion) is CoarseAlignment.Pose beside && beside.Locked >= LeastLocked && beside.Seen >= LeastLocked)
+                {
+                    if (best is null || beside.Locked * beside.Seen > 0.9 * best.Locked * best.Seen) (best, second, locked) = (beside, null, beside.Locked);
+                    continue;
+                }
                 string agrees = Invariant($"at {100 * pose.Locked:0} % of it (within {pose.MissMm:0.0} mm)"), itself = best is null ? "nowhere" : Invariant($"at {100 * locked:0} % (within {best.MissMm:0.0} mm)");
                 return mirrored
                     ? Refuse($"a scan whose mirror image agrees with the seam of door {other.Code} {agrees}, and itself with door {door.Code} {itself}", $"a scan of door {door.Code} in its own hand", "It is of the other hand, or an axis of the scan has the wrong sign: check which door was scanned, and how it was exported.")
