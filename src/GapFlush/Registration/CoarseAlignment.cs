@@ -66,12 +66,37 @@ public sealed class CoarseAlignment
                 for (int k = -2; k <= 2; k++) if (i != 0 || k != 0) around[n++] = middle + new Vector3(i * step, k * step, 0);
             found.AddRange(From(around));
             found = InOrder(found);
+            if (found.Count > 0 && !(found[0].Locked > 0.85))
+            {
+                found.AddRange(Beside(found));
+                found = InOrder(found);
+            }
         }
         Pose? best = found.Count > 0 ? found[0] : null;
         if (best is not null && Judge(Polish(_image.Motion.After(best.Motion.Inverse()))) is Pose polished && polished.Locked > best.Locked - 0.05) best = polished;
         second = null;
         foreach (Pose p in found) if (best is not null && Differs(p, best) && (second is null || Worth(p) > Worth(second))) second = p;
         return best;
+    }
+
+    // A pose that agrees at a part of the seam may lie one side's width off the right one, where nothing draws it on: from the best few, again from places some centimetres about.
+    private List<Pose> Beside(List<Pose> found)
+    {
+        const int Few = 4, Ways = 8;
+        ReadOnlySpan<double> stepsMm = [25, 50];
+        RigidMotion[] starts = new RigidMotion[Math.Min(Few, found.Count) * Ways * stepsMm.Length];
+        for (int i = 0; i < starts.Length; i++)
+        {
+            RigidMotion near = _image.Motion.After(found[i / (Ways * stepsMm.Length)].Motion.Inverse());
+            (double sin, double cos) = Math.SinCos(2 * Math.PI * (i % Ways) / Ways);
+            double step = stepsMm[i / Ways % stepsMm.Length];
+            starts[i] = near with { Shift = near.Shift + new Vector3(step * cos, step * sin, 0) };
+        }
+        Pose?[] poses = new Pose?[starts.Length];
+        Parallel.For(0, starts.Length, k => poses[k] = Judge(Draw(starts[k], 1, [30, 20, 12, 8, 5, 3, 2, 2]).Motion));
+        List<Pose> made = [];
+        foreach (Pose? pose in poses) if (pose is not null) made.Add(pose);
+        return made;
     }
 
     // The worthiest first; of those alike, the one that was found first.

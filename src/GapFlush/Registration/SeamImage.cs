@@ -16,6 +16,10 @@ internal sealed class SeamImage
     /// <summary>How far apart places of seam lie, about.</summary>
     internal const double JoinMm = 4;
     private const int MostCells = 4 << 20;
+    // As many points as would lie in the middle if it were skin like its shoulders. Common practice, no source: skin whose points lie a gap apart has a quarter
+    // of that to all of it, a third of a gap apart two to nine.
+    private const double TellingPoints = 1;
+
     // Count and summed height of a cell in one number, so that a point costs one look at memory: 40 bits hold the heights of the largest sample in one cell.
     private const double PerMm = 256, HighestMm = 4000;
     private const int HeightBits = 40;
@@ -301,6 +305,7 @@ internal sealed class SeamImage
         int width = _nx + 1, inner = Math.Max(1, (int)Math.Round((gap - 1) / _cell / 2)), shoulder = Math.Max(1, (int)Math.Round(1.5 / _cell));
         int far = (int)Math.Ceiling((gap / 2 + 3) / _cell), diagonal = (int)Math.Ceiling(far * Math.Sqrt(0.5)), reach = far + shoulder + 1;
         double perInner = 1.0 / ((2 * inner) * (2 * inner)), perShoulder = 1.0 / ((2 * shoulder + 1) * (2 * shoulder + 1));
+        double telling = TellingPoints * perInner;
         // A seam has less than a third of the skin of its shoulders; cells with more than that of the densest skin need no closer look.
         double usual = 0.4 * Densest(sums);
         List<int>?[] rows = new List<int>?[_ny];
@@ -320,7 +325,8 @@ internal sealed class SeamImage
                     // Of two shoulders about alike.
                     if (Math.Min(one, two) > 0.35 * Math.Max(one, two)) best = Math.Max(best, Math.Min(one, two));
                 }
-                if (best <= 3 * middle || best < 3 * perShoulder) continue;
+                // Emptiness says nothing where skin is so thin that no point need lie there.
+                if (best <= 3 * middle || best < 3 * perShoulder || best < telling) continue;
                 if (SkinAt((i + 0.5) * _cell, (k + 0.5) * _cell, out _)) (rows[k] ??= []).Add(i);
             }
         });

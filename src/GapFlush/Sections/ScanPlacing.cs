@@ -23,6 +23,7 @@ internal static class ScanPlacing
                 "Scan the seam all round and more closely, with some centimetres of skin on either side, check the unit, or register with --targets.");
         CoarseAlignment.Pose? best = CoarseAlignment.Find(image, door, mirrored: false, out CoarseAlignment.Pose? second);
         double locked = best?.Locked ?? 0;
+        double shown = image.Seams.Length * SeamImage.JoinMm, length = door.Stations.Select((s, i) => s.Position.DistanceTo(door.Stations[(i + 1) % door.Stations.Count].Position)).Sum();
         // A pose that agrees all round and closely leaves nothing to look for elsewhere.
         if (best is null || locked < 0.9 || best.Seen < 0.9 || best.MissMm > 0.6)
         {
@@ -35,6 +36,8 @@ internal static class ScanPlacing
                     if (best is null || beside.Locked * beside.Seen > 0.9 * best.Locked * best.Seen) (best, second, locked) = (beside, null, beside.Locked);
                     continue;
                 }
+                // Among seams all over the scan something agrees with a mirror image by chance.
+                if (mirrored && shown > MostSeam * length) continue;
                 string agrees = Invariant($"at {100 * pose.Locked:0} % of it (within {pose.MissMm:0.0} mm)"), itself = best is null ? "nowhere" : Invariant($"at {100 * locked:0} % (within {best.MissMm:0.0} mm)");
                 return mirrored
                     ? Refuse($"a scan whose mirror image agrees with the seam of door {other.Code} {agrees}, and itself with door {door.Code} {itself}", $"a scan of door {door.Code} in its own hand", "It is of the other hand, or an axis of the scan has the wrong sign: check which door was scanned, and how it was exported.")
@@ -42,7 +45,6 @@ internal static class ScanPlacing
             }
         }
         bool tells = best is not null && locked >= LeastLocked && !IsAmbiguous(best, second);
-        double shown = image.Seams.Length * SeamImage.JoinMm, length = door.Stations.Select((s, i) => s.Position.DistanceTo(door.Stations[(i + 1) % door.Stations.Count].Position)).Sum();
         if (!tells && shown > MostSeam * length)
         {
             return Refuse(Invariant($"{shown / 1000:0.0} m of what looks like a seam, where door {door.Code} has {length / 1000:0.0} m"), Invariant($"no other seams, and points no farther apart than {gap / 3:0.0} mm, a third of the gap: holes between them look like seams too"),
