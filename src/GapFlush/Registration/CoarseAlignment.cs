@@ -21,6 +21,9 @@ public sealed class CoarseAlignment
     // Common practice, no source: a door hung 4 mm wrong moves the middle of its gap by half of that.
     private const double LockedMm = 2, LockedHeightMm = 3;
 
+    // Of the answer: a pose that agrees at this much of it may be as good once it is drawn on.
+    private const double Near = 0.7;
+
     private readonly SeamImage _image;
     private readonly SeamCurve _curve;
 
@@ -76,6 +79,8 @@ public sealed class CoarseAlignment
         if (best is not null && Judge(Polish(_image.Motion.After(best.Motion.Inverse()))) is Pose polished && polished.Locked > best.Locked - 0.05) best = polished;
         second = null;
         foreach (Pose p in found) if (best is not null && Differs(p, best) && (second is null || Worth(p) > Worth(second))) second = p;
+        // What comes near the answer is drawn on as the answer was, or it would look worse than it is.
+        if (second is not null && best is not null && second.Locked * second.Seen > Near * best.Locked * best.Seen && Judge(Polish(_image.Motion.After(second.Motion.Inverse()))) is Pose drawn && drawn.Locked > second.Locked && Differs(drawn, best)) second = drawn;
         return best;
     }
 

@@ -17,6 +17,9 @@ public static class ScanSectioning
     private const int LeastPoints = 200;
     private const double SeamMiddleSdMm = 0.5;
 
+    // A pose that puts stations where there is skin and yet no edge at most of them is wrong, however much of the seam seemed to agree.
+    private const double LeastEdges = 0.5;
+
     // A scan that was put in the wrong place crosses a station or two by chance.
     private const double MostlyBare = 0.9;
 
@@ -90,6 +93,9 @@ public static class ScanSectioning
             // With the registration's share for a place known to a millimetre; what it is known to comes out of these very sections.
             IReadOnlyList<StationSection> sections = DoorSections.Take(door, slabs, request.Options, correction, 1);
             RigidMotion before = correction ?? RigidMotion.None;
+            int edges = sections.Count(s => s.SurroundEdgeMm is not null);
+            if (edges < LeastEdges * pose.Seen * slabs.Length)
+                return Refuse(new(scan.Name, 0, "", Invariant($"the surround's edge at {edges} of {slabs.Length} stations, with skin at {100 * pose.Seen:0} % of the seam"), "an edge where the seam that shows puts the stations", "The scan may be laid wrongly, so nothing is stated: register with --targets, or scan the seam more closely."));
             if (SurroundRegistration.Fit(door, [.. sections.Select(s => new SurroundRegistration.Sighting(s.Station, s.SurroundEdgeMm, s.SurroundFaceMm))], skin, sample, before.After(laid.Motion)) is not SurroundRegistration held)
                 return Refuse(new(scan.Name, 0, "", Invariant($"{sections.Count(s => s.SurroundEdgeMm is not null)} stations with a surround that can be cut{ScanPlacing.Part(pose)}"), "enough of the surround's edges to hold all six movements", "Scan more of the seam, or register with --targets."));
             if (!(held.PlaceUncertaintyMm < SurroundRegistration.WeakestMm))

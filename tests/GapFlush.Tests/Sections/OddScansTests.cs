@@ -50,6 +50,15 @@ public class OddScansTests
     [Fact]
     public void A_strip_along_the_seam_is_laid_where_it_belongs() => Placed(Usable(Cut(Scene.Plan, Scene.Door, Points.Where(p => Math.Abs(Across(p)) < 20))));
 
+    // The seam shows between most stations and at few of them, as where a scan fits the seam in a wrong place.
+    [Fact]
+    public void A_scan_that_shows_an_edge_at_few_stations_is_refused()
+    {
+        Station[] bare = [.. Scene.Door.Stations.Where(s => s.Index % 8 != 0)];
+        Outcome<DoorScan> cut = Cut(Scene.Plan, Scene.Door, Points.Where(p => !Array.Exists(bare, s => Math.Abs((p - s.Position).Dot(s.Tangent)) < 24 && s.Position.DistanceTo(p) < 60)));
+        Assert.Matches("^the surround's edge at 3 of 24 stations, with skin at [4-8]. % of the seam$", Assert.Single(cut.Problems).Found);
+    }
+
     [Fact]
     public void An_opening_without_its_door_is_refused()
     {
