@@ -17,7 +17,7 @@ public static class ScanSectioning
     private const int LeastPoints = 200;
     private const double SeamMiddleSdMm = 0.5;
 
-    // A pose that puts stations where there is skin and yet no edge at most of them is wrong, however much of the seam seemed to agree.
+    // A pose that puts stations where there is skin and yet no edge at most of them is wrong, however much of the seam seemed to agree. How many that is: a judgement, no source.
     private const double LeastEdges = 0.5;
 
     // A scan that was put in the wrong place crosses a station or two by chance.
